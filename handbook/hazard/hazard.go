@@ -27,6 +27,8 @@ type Verdict struct {
 }
 
 // Worse combines two verdicts: the worse answer, all reasons, all that was missing.
+//
+// Source: common practice: a mixture is never safer than its worst part.
 func (v Verdict) Worse(w Verdict) Verdict {
 	return Verdict{max(v.Answer, w.Answer), v.Reasons | w.Reasons, v.Missing | w.Missing}
 }

@@ -29,6 +29,8 @@ const (
 )
 
 // Energy is the feed's energy in a system, Mcal/kg.
+//
+// Source: a choice between two fields of the analysis; see System.
 func (a *Analysis) Energy(s System) float64 {
 	if s == NEL {
 		return a.NEL
