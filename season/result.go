@@ -28,15 +28,20 @@ type Result struct {
 
 // YearResult is the outcome of one weather year.
 type YearResult struct {
-	ID      weather.YearID
-	First   quantity.Date // first day of the feed year in this weather year
-	Ledger  [HalfMonths]HalfMonth
-	Groups  []GroupYear // in document order
-	Fields  []FieldYear // in document order
-	Events  []Event     // in date order
-	Money   Money
-	Opening []feed.Lot
-	Closing []feed.Lot
+	ID    weather.YearID
+	First quantity.Date // first day of the feed year in this weather year
+	// Shortage is the year's home-grown feed short of demand, kg DM: demand
+	// less planned grain, less home-grown feed eaten, less what the stores
+	// gained. Negative when more was grown than needed. It ranks the years: a
+	// year that eats its stores bare is as bad as one that buys.
+	Shortage float64
+	Ledger   [HalfMonths]HalfMonth
+	Groups   []GroupYear // in document order
+	Fields   []FieldYear // in document order
+	Events   []Event     // in date order
+	Money    Money
+	Opening  []feed.Lot
+	Closing  []feed.Lot
 	// Pools is the feed of the year by kind, kg DM: what came in (opening,
 	// harvested into store, grazed, bought) and where it went.
 	Pools [feed.Kinds]Pool
@@ -46,17 +51,20 @@ type YearResult struct {
 // HalfMonth is one row of the ledger, kg DM, whole farm. Index 0 is the first
 // half-month of the feed year.
 type HalfMonth struct {
-	Demand    float64             // dry matter the groups need
-	Fed       [feed.Kinds]float64 // eaten, by kind
-	Short     float64             // demand nothing met
-	Gap       float64             // demand not met by home-grown feed: bought + short
-	Energy    float64             // energy eaten over energy needed, 1 = enough; by demand-weighted groups
-	CP        float64             // protein likewise
-	Harvested float64             // put into store, kg DM after field and harvest loss
-	Left      float64             // ready for use above the residual and not used, at the row's end, kg DM
-	Store     float64             // in store at the row's end, kg DM
-	Growth    float64             // grown above ground on all fields, kg DM
-	Held      float64             // grazing that a hazard Hold refused, kg DM not eaten because of it
+	Demand float64             // dry matter the groups need
+	Fed    [feed.Kinds]float64 // eaten, by kind
+	Short  float64             // demand nothing met
+	// Gap is demand that home-grown feed does not meet: short, bought forage,
+	// and concentrate beyond the grain the farm feeds by habit, which is a
+	// choice and not a gap.
+	Gap       float64
+	Energy    float64 // energy eaten over energy needed, 1 = enough; by demand-weighted groups
+	CP        float64 // protein likewise
+	Harvested float64 // put into store, kg DM after field and harvest loss
+	Left      float64 // ready for use above the residual and not used, at the row's end, kg DM
+	Store     float64 // in store at the row's end, kg DM
+	Growth    float64 // grown above ground on all fields, kg DM
+	Held      float64 // grazing that a hazard Hold refused, kg DM not eaten because of it
 }
 
 // GroupYear is what one group ate.
@@ -116,6 +124,7 @@ const (
 	FrostKilled
 	Held // a hazard gate refused a use that was ready
 	StoreFull
+	Spoilt // a swath that never dried was left on the field
 	EstablishmentFailed
 	Dressed // nitrogen given
 	Wintered

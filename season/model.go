@@ -1,0 +1,303 @@
+//go:build unfinished
+
+package season
+
+import (
+	"fmt"
+	"runtime"
+	"strconv"
+
+	"rowen/crop"
+	"rowen/farm"
+	"rowen/handbook/hazard"
+	"rowen/herd"
+	"rowen/quantity"
+	"rowen/stand"
+	"rowen/weather"
+)
+
+// Model is a farm with a plan, compiled over weather years: read-only once
+// made, so any number of workers may run it.
+type Model struct {
+	// Workers is how many years run at once; 0 takes one for each processor.
+	// The result does not depend on it.
+	Workers int
+
+	farm   *farm.Farm
+	plan   *farm.Plan
+	start  quantity.MonthDay
+	years  []yearInput
+	plots  []plot
+	groups []group
+	stores []store
+	prices prices
+}
+
+// yearInput is one weather year with what the fields share of it.
+type yearInput struct {
+	id      weather.YearID
+	first   quantity.Date
+	days    int
+	forcing *stand.Forcing
+	weather []weather.Day
+}
+
+// plot is ground managed as one piece: a field, or the part of it that a
+// sowing takes while the rest stays as it was.
+type plot struct {
+	field     int
+	area      float64 // m²
+	grazeable bool
+	distance  float64 // km from the barn
+	phases    []phase // what stands there through the year, in order
+	sward     bool    // a perennial stood here when the year began
+}
+
+// phase is one stand in a plot's programme: what stood there at the start, or
+// one sowing.
+type phase struct {
+	stand    *stand.Stand
+	climates []*stand.Climate // by year, shared with equal mixes
+	mix      *crop.Mix
+	sowing   *farm.Sowing // nil for what stood there
+	rules    [crop.Uses]rule
+	use      crop.Use // of the first growth
+	then     crop.Use // of later growths
+	prussic  hazard.PrussicRisk
+	nitrate  bool
+	annual   bool
+	legume   float64 // share of legumes in the mix, 0..1
+	soilTemp float64 // °C to be held before sowing
+	holdDays int
+	seedCost float64 // money/m²
+	sowCost  float64 // money/m², seedbed and drilling
+	dressing float64 // kg N/ha at sowing
+}
+
+// rule is a crop.UseRule in the loop's units.
+type rule struct {
+	allowed  bool
+	ready    float64 // cm; 0 where the stage rules
+	readyAt  float64 // stage
+	tooTall  float64 // cm; 0 no limit
+	residual float64 // cm
+	minRest  int     // days
+	minYield float64 // g DM/m²
+}
+
+// group is a group of animals, its needs worked out day by day.
+type group struct {
+	name   string
+	class  herd.Class
+	grazes bool
+	horses bool
+	rule   bool // the organic pasture rule applies
+	// needs of the whole group by day of the feed year, for a common and a
+	// leap year: animals do not read the weather.
+	needs [2][]groupNeed
+}
+
+// groupNeed is a group's need on one day.
+type groupNeed struct {
+	head  float64
+	need  herd.Need // of one animal
+	grain float64   // kg DM of grain fed as a habit, whole group
+}
+
+// Compile checks a plan against its farm's ground and readies everything a run
+// needs: stands on their soils, weather forcing and the animals' needs. It
+// reports every problem it finds, not the first alone; with any problem the
+// model is nil.
+func Compile(f *farm.Farm, plan *farm.Plan, years []weather.Year) (*Model, []farm.Problem) {
+	m := &Model{farm: f, plan: plan, start: f.FeedYear, prices: pricesOf(f)}
+	var problems []farm.Problem
+	add := func(line int, thing, value, remedy string) {
+		problems = append(problems, farm.Problem{File: f.Document.Path, Line: line, Thing: thing, Value: value, Remedy: remedy})
+	}
+	if len(years) == 0 {
+		add(0, "weather", "no usable feed year", "give a weather file with at least one complete feed year")
+	}
+	for i := range years {
+		y := &years[i]
+		m.years = append(m.years, yearInput{
+			id: y.ID, first: y.First, days: len(y.Days),
+			forcing: stand.NewForcing(y), weather: y.Days,
+		})
+	}
+	m.compilePlots(add)
+	m.compileGroups(add)
+	m.compileStores(add)
+	if len(problems) > 0 {
+		return nil, problems
+	}
+	return m, nil
+}
+
+// compilePlots lays the plan on the fields: every sowing of a whole field
+// follows what stands there; a sowing of a part splits the part off.
+func (m *Model) compilePlots(add func(line int, thing, value, remedy string)) {
+	climates := map[string][]*stand.Climate{}
+	for i := range m.farm.Fields {
+		field := &m.farm.Fields[i]
+		thing := fmt.Sprintf("field %q", field.Name)
+		depth := field.Soil.Depth.Metres()
+		soil, err := stand.SoilOf(field.Soil.Texture, field.Soil.Drainage, field.Soil.PH, field.Soil.Organic, depth)
+		if err != nil {
+			add(field.Line, thing+": soil", field.Soil.Text, err.Error())
+			continue
+		}
+		base := plot{
+			field: i, area: float64(field.Area), grazeable: field.Grazeable,
+			distance: field.Distance.Metres() / 1000,
+		}
+		opening, err := m.openingPhase(field, soil, climates)
+		if err != nil {
+			add(field.Line, thing+": stands", field.Stands.Name, err.Error())
+			continue
+		}
+		base.sward = !opening.annual && len(opening.mix.Parts) > 0
+		base.phases = []phase{opening}
+		var parts []plot
+		for s := range m.plan.Sowings {
+			sowing := &m.plan.Sowings[s]
+			if sowing.Field != i {
+				continue
+			}
+			ph, err := m.sowingPhase(sowing, soil, climates)
+			if err != nil {
+				add(sowing.Line, "sowing on "+thing, sowing.Mix.Name, err.Error())
+				continue
+			}
+			if sowing.Area > 0 && float64(sowing.Area) < base.area*0.999 {
+				part := base
+				part.area = float64(sowing.Area)
+				part.phases = []phase{opening, ph}
+				parts = append(parts, part)
+				base.area -= part.area
+				continue
+			}
+			base.phases = append(base.phases, ph)
+		}
+		m.plots = append(m.plots, base)
+		m.plots = append(m.plots, parts...)
+	}
+}
+
+// openingPhase is what stands on a field when the feed year starts.
+func (m *Model) openingPhase(field *farm.Field, soil stand.Soil, climates map[string][]*stand.Climate) (phase, error) {
+	ph := phase{mix: &field.Stands, use: field.Use, then: field.Use}
+	if field.FirstCut != crop.Leave {
+		ph.use = field.FirstCut
+	}
+	return ph, m.fit(&ph, soil, climates)
+}
+
+// sowingPhase is one sowing of the plan.
+func (m *Model) sowingPhase(s *farm.Sowing, soil stand.Soil, climates map[string][]*stand.Climate) (phase, error) {
+	ph := phase{mix: &s.Mix, sowing: s, use: s.Use, then: s.Then, dressing: s.Nitrogen.KilogramsPerHectare()}
+	if ph.then == crop.Leave {
+		ph.then = s.Use
+	}
+	lead := s.Mix.Parts[0].Crop
+	ph.soilTemp = float64(lead.Sowing.SoilTemperature)
+	ph.holdDays = lead.Sowing.HoldDays
+	for i := range s.Mix.Parts {
+		part := &s.Mix.Parts[i]
+		price := part.Crop.Seed
+		if own, ok := m.farm.Prices.Seed[part.Crop.Name]; ok {
+			price = own
+		}
+		ph.seedCost += float64(part.Rate) * float64(price)
+	}
+	c := m.farm.Custom
+	ph.sowCost = float64(c.Drilling)
+	if s.NoTill {
+		ph.sowCost += float64(c.NoTill)
+	} else {
+		ph.sowCost += float64(c.Tillage)
+	}
+	return ph, m.fit(&ph, soil, climates)
+}
+
+// fit compiles a phase's stand on its soil and reads its rules.
+func (m *Model) fit(ph *phase, soil stand.Soil, climates map[string][]*stand.Climate) error {
+	st, err := stand.Compile(*ph.mix, soil)
+	if err != nil {
+		return err
+	}
+	ph.stand = st
+	ph.annual = true
+	var share float64
+	for i := range ph.mix.Parts {
+		part := &ph.mix.Parts[i]
+		c := part.Crop
+		if c.Life == crop.Perennial {
+			ph.annual = false
+		}
+		// A mixture is never safer than its most dangerous part.
+		ph.prussic = max(ph.prussic, c.Prussic)
+		ph.nitrate = ph.nitrate || c.Nitrate
+		if c.Legume {
+			share += part.Share
+		}
+	}
+	ph.legume = share
+	for u := range ph.rules {
+		ph.rules[u] = ruleOf(&ph.mix.Uses[u])
+	}
+	key := climateKey(ph.mix)
+	shared, ok := climates[key]
+	if !ok {
+		shared = make([]*stand.Climate, len(m.years))
+		for i := range m.years {
+			shared[i] = st.Climate(m.years[i].forcing)
+		}
+		climates[key] = shared
+	}
+	ph.climates = shared
+	return nil
+}
+
+// climateKey names the crops of a mix: equal keys share a climate.
+func climateKey(mix *crop.Mix) string {
+	key := strconv.Itoa(len(mix.Parts))
+	for i := range mix.Parts {
+		key += "|" + mix.Parts[i].Crop.Name
+	}
+	return key
+}
+
+func ruleOf(r *crop.UseRule) rule {
+	return rule{
+		allowed: r.Allowed, ready: r.Ready.Centimetres(), readyAt: r.ReadyAt,
+		tooTall: r.TooTall.Centimetres(), residual: r.Residual.Centimetres(),
+		minRest: int(r.MinRest.Days() + 0.5), minYield: r.MinYield,
+	}
+}
+
+// workers is how many years run at once.
+func (m *Model) workers() int {
+	if m.Workers > 0 {
+		return m.Workers
+	}
+	return runtime.GOMAXPROCS(0)
+}
+
+// Years are the weather years of the model, in input order.
+func (m *Model) Years() []weather.YearID {
+	ids := make([]weather.YearID, len(m.years))
+	for i := range m.years {
+		ids[i] = m.years[i].id
+	}
+	return ids
+}
+
+// yearIndex finds a weather year; -1 if the model has none of that name.
+func (m *Model) yearIndex(id weather.YearID) int {
+	for i := range m.years {
+		if m.years[i].id == id {
+			return i
+		}
+	}
+	return -1
+}

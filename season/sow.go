@@ -1,0 +1,119 @@
+//go:build unfinished
+
+package season
+
+import "rowen/quantity"
+
+// patience is how long a sowing with a fixed date waits for ground that
+// carries a drill before it is given up: three weeks (common practice; the
+// plan's own "by" date goes before it).
+const patience = 21
+
+// wetDay is the rain, mm, on which no one drills or mows (common practice).
+const wetDay = 5
+
+// timing is when a plot's next sowing may happen, in days of the feed year.
+type timing struct {
+	phase    int // the programme step to be sown
+	from, by int
+	bySoil   bool // the soil's temperature decides within the window
+}
+
+// never is the timing of a plot with nothing left to sow.
+var never = timing{from: 1 << 20, by: 1 << 20}
+
+// timingOf works out a programme step's sowing window in this weather year.
+func (r *runner) timingOf(i, next int) timing {
+	p := &r.m.plots[i]
+	if next >= len(p.phases) {
+		return never
+	}
+	s := p.phases[next].sowing
+	if s.On != 0 {
+		from := r.dayOf(s.On)
+		by := from + patience
+		if s.By != 0 {
+			by = r.dayOf(s.By)
+		}
+		return timing{phase: next, from: from, by: by}
+	}
+	rule := &s.Mix.Parts[0].Crop.Sowing
+	t := timing{phase: next, bySoil: true, from: r.dayOfRule(rule.Earliest), by: r.dayOfRule(rule.Latest)}
+	if s.From != 0 {
+		t.from = r.dayOf(s.From)
+	}
+	if s.By != 0 {
+		t.by = r.dayOf(s.By)
+	}
+	return t
+}
+
+// dayOf carries a date of the plan's year to a day of this weather year.
+func (r *runner) dayOf(d quantity.Date) int {
+	_, month, day := d.Civil()
+	return r.dayOfRule(quantity.MonthDay{Month: month, Day: day})
+}
+
+// dayOfRule is the day of this feed year on which a date rule falls.
+func (r *runner) dayOfRule(rule quantity.MonthDay) int {
+	return int(rule.OnOrAfter(r.y.first) - r.y.first)
+}
+
+// sow carries out the plan's sowings whose day has come.
+func (r *runner) sow() {
+	for i := range r.now.Plots {
+		t := &r.times[i]
+		if r.day < t.from {
+			continue
+		}
+		ps := &r.now.Plots[i]
+		next := &r.m.plots[i].phases[t.phase]
+		if t.bySoil {
+			r.settle(ps, next)
+		}
+		switch {
+		case r.day > t.by:
+			r.note(i, Event{Kind: SowingDropped, Group: -1, Use: next.use})
+			// What stands goes on; the plan's later sowings keep their place.
+			r.times[i] = r.timingOf(i, t.phase+1)
+		case t.bySoil && int(ps.Settled) < next.holdDays:
+		case r.y.forcing.Day(r.day).Rain > wetDay || ps.Swath.DM > 0:
+		default:
+			r.drill(i, next)
+		}
+	}
+}
+
+// settle counts the days on which the soil has held the sowing's temperature.
+func (r *runner) settle(ps *PlotState, next *phase) {
+	if r.y.forcing.Day(r.day).SoilTemp >= next.soilTemp {
+		ps.Settled++
+	} else {
+		ps.Settled = 0
+	}
+}
+
+// drill sows the next phase: what stood there is ended, its soil stays.
+func (r *runner) drill(i int, next *phase) {
+	p, ps := &r.m.plots[i], &r.now.Plots[i]
+	left := r.phase(i).stand.Standing(&ps.Stand, 0).DM
+	next.stand.Sow(&ps.Stand)
+	if next.dressing > 0 {
+		next.stand.Dress(&ps.Stand, next.dressing)
+		r.note(i, Event{Kind: Dressed, Group: -1, DM: next.dressing * p.area / 10000})
+	}
+	ps.Phase = int16(r.times[i].phase)
+	ps.Uses, ps.Rest, ps.Settled, ps.Group, ps.Ended = 0, 0, 0, -1, false
+	seed, work := next.seedCost*p.area, next.sowCost*p.area
+	nitrogen := next.dressing / 10000 * p.area * r.m.prices.nitrogen
+	r.out.Money.Seed += seed
+	r.out.Money.Work += work
+	r.out.Money.Nitrogen += nitrogen
+	fy := r.field(i)
+	fy.Cost += seed + work + nitrogen
+	if fy.Sown == 0 {
+		fy.Sown = r.date
+	}
+	r.note(i, Event{Kind: Sown, Group: -1, Use: next.use, DM: left * p.area / 1000})
+	r.times[i] = r.timingOf(i, int(ps.Phase)+1)
+}
