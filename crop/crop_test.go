@@ -71,8 +71,8 @@ func TestHazardsAndMixes(t *testing.T) {
 }
 
 func TestOverrideIsNeverSilent(t *testing.T) {
-	c := load(t, crop.Office{Name: "office.toml", Text: []byte("rowen = 1\n[source.ours]\ntitle = \"our plots\"\nreading = \"read\"\n[[crop]]\nname = \"pearl-millet\"\n[crop.growth]\nrue = { value = 3.1, source = \"ours\" }\n")})
-	if len(c.Overrides) != 1 || c.Overrides[0].Was != 3.0 || c.Overrides[0].Is != 3.1 || c.Overrides[0].At != "office.toml:8" {
+	c := load(t, crop.Office{Name: "office.toml", Text: []byte("rowen = 1\n[source.ours]\ntitle = \"our plots\"\nreading = \"read\"\n[[crop]]\nname = \"pearl-millet\"\n[crop.growth]\nrue = { value = 3.4, source = \"ours\" }\n")})
+	if len(c.Overrides) != 1 || c.Overrides[0].Was != 3.25 || c.Overrides[0].Is != 3.4 || c.Overrides[0].At != "office.toml:8" {
 		t.Errorf("%+v", c.Overrides)
 	}
 	if p := c.Find("pearl-millet").Growth["rue"]; p.Overridden == "" {

@@ -37,6 +37,8 @@ var Definitions = []Definition{
 	{"root_short_day", "-", "share of growth to roots of a perennial in the shortening days of autumn", 0, 0.9, "perennial"},
 	{"leaf_young", "-", "leaf share of top growth when young", 0.2, 1, ""},
 	{"leaf_old", "-", "leaf share of top growth when old", 0, 1, ""},
+	{"leaf_heading_young", "-", "leaf share of top growth when heading begins", 0.1, 1, "perennial"},
+	{"leaf_heading_old", "-", "leaf share of top growth when headed", 0, 1, "perennial"},
 	{"leaf_from", "°Cd", "leaf share begins to fall", 0, 2000, ""},
 	{"leaf_to", "°Cd", "leaf share has fallen", 1, 3000, ""},
 	{"leaf_end", "°Cd", "no more leaf is made", 1, 9999, ""},

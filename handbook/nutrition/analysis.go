@@ -37,3 +37,28 @@ func (a *Analysis) Energy(s System) float64 {
 	}
 	return a.ME
 }
+
+// AddScaled adds another analysis times a weight, for mixing by dry matter.
+//
+// Source: definition of a weighted mean.
+func (a *Analysis) AddScaled(b *Analysis, w float64) {
+	a.CP += b.CP * w
+	a.NDF += b.NDF * w
+	a.ADF += b.ADF * w
+	a.NDFD += b.NDFD * w
+	a.Starch += b.Starch * w
+	a.Fat += b.Fat * w
+	a.Ash += b.Ash * w
+	a.TDN += b.TDN * w
+	a.NEL += b.NEL * w
+	a.ME += b.ME * w
+}
+
+// Scale multiplies an analysis, to end a mixing.
+//
+// Source: definition of a weighted mean.
+func (a *Analysis) Scale(w float64) {
+	b := *a
+	*a = Analysis{}
+	a.AddScaled(&b, w)
+}

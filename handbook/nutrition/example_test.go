@@ -278,3 +278,20 @@ func TestMonotone(t *testing.T) {
 		}
 	})
 }
+
+// Half and half.
+func ExampleAnalysis_AddScaled() {
+	var mix nutrition.Analysis
+	mix.AddScaled(&nutrition.Analysis{CP: 12}, 1)
+	mix.AddScaled(&nutrition.Analysis{CP: 18}, 1)
+	mix.Scale(0.5)
+	fmt.Println(mix.CP)
+	// Output: 15
+}
+
+func ExampleAnalysis_Scale() {
+	a := nutrition.Analysis{NDF: 100}
+	a.Scale(0.5)
+	fmt.Println(a.NDF)
+	// Output: 50
+}

@@ -1,0 +1,71 @@
+package stand
+
+import (
+	"fmt"
+	"sort"
+	"strings"
+
+	"rowen/crop"
+)
+
+// Soil is a field's soil in the loop's units.
+type Soil struct {
+	water    float64 // available water, mm per m of depth
+	tew, rew float64 // total and readily evaporable water of the surface, mm
+	depth    float64 // m to what stops roots
+	drains   float64 // share of water above field capacity that drains in a day
+	pH       float64
+	organic  float64 // organic matter, %
+	drainage crop.Drainage
+}
+
+// textures holds available water m³/m³ and readily evaporable water mm: the
+// middle of the published ranges.
+//
+// Source: FAO-56, Table 19 (from memory); sandy clay loam and clay loam are not
+// in it and are taken from their neighbours (common practice).
+var textures = map[string][2]float64{
+	"sand": {0.08, 4.5}, "loamy sand": {0.09, 6}, "sandy loam": {0.13, 8}, "loam": {0.155, 9},
+	"silt loam": {0.16, 9.5}, "silt": {0.18, 9.5}, "sandy clay loam": {0.14, 9}, "clay loam": {0.155, 9.5},
+	"silty clay loam": {0.155, 9.5}, "silty clay": {0.16, 10}, "clay": {0.16, 10},
+}
+
+// draining is the share of water above field capacity that leaves in a day, and
+// the depth to which roots go, by drainage class (common practice).
+var draining = [...]struct{ share, roots float64 }{
+	crop.ExcessivelyDrained: {1, 3}, crop.SomewhatExcessivelyDrained: {1, 3}, crop.WellDrained: {0.9, 3},
+	crop.ModeratelyWellDrained: {0.6, 1.3}, crop.SomewhatPoorlyDrained: {0.35, 0.9}, crop.PoorlyDrained: {0.15, 0.6}, crop.VeryPoorlyDrained: {0.06, 0.4},
+}
+
+// SoilOf makes a soil from its texture class, drainage class, pH (3 to 10),
+// organic matter in per cent (0 takes 3.5) and the depth in metres to what stops
+// roots (0 unknown). It returns an error for an unknown texture.
+func SoilOf(texture string, drainage crop.Drainage, pH, organic, depth float64) (Soil, error) {
+	t, ok := textures[strings.ToLower(texture)]
+	if !ok {
+		names := make([]string, 0, len(textures))
+		for n := range textures {
+			names = append(names, n)
+		}
+		sort.Strings(names)
+		return Soil{}, fmt.Errorf("texture %q is unknown; write one of %s", texture, strings.Join(names, ", "))
+	}
+	if int(drainage) >= len(draining) {
+		return Soil{}, fmt.Errorf("drainage class %d is unknown", drainage)
+	}
+	if !(pH >= 3 && pH <= 10) {
+		return Soil{}, fmt.Errorf("pH %g is no soil's; write one between 3 and 10", pH)
+	}
+	if organic == 0 {
+		organic = 3.5
+	}
+	d := draining[drainage]
+	roots := d.roots
+	if depth > 0 {
+		roots = min(roots, depth)
+	}
+	return Soil{
+		water: 1000 * t[0], tew: 12 + t[1], rew: t[1], depth: roots, drains: d.share,
+		pH: pH, organic: organic, drainage: drainage,
+	}, nil
+}
