@@ -3,8 +3,11 @@ module rowen
 go 1.26.0
 
 require (
+	github.com/paulmach/orb v0.14.0
 	github.com/pelletier/go-toml/v2 v2.4.3
 	golang.org/x/sync v0.25.0
 	gonum.org/v1/gonum v0.17.0
 	pgregory.net/rapid v1.3.0
 )
+
+require go.mongodb.org/mongo-driver/v2 v2.5.0 // indirect

@@ -5,6 +5,7 @@ package farm
 
 import (
 	"rowen/crop"
+	"rowen/internal/document"
 	"rowen/quantity"
 )
 
@@ -17,7 +18,7 @@ type Farm struct {
 	Elevation quantity.Length
 	TimeZone  string // IANA name, used only for "today"
 	Currency  string // ISO 4217
-	Units     Units
+	Units     quantity.System
 	Organic   bool
 	FeedYear  quantity.MonthDay // first day of the feed year, default 1 Nov
 	Target    int               // feed year planned, named by the calendar year in which it ends
@@ -35,15 +36,6 @@ type Farm struct {
 	Assumed   []Assumption // everything the document did not say
 	Document  Document     // the bytes it came from
 }
-
-// Units is how figures are shown to people.
-type Units uint8
-
-// The two systems.
-const (
-	US Units = iota
-	Metric
-)
 
 // Document is the text a farm came from, kept for the manifest.
 type Document struct {
@@ -171,7 +163,8 @@ type Sowing struct {
 	Use      crop.Use
 	Then     crop.Use // use of later growths; Leave: same as Use
 	NoTill   bool
-	Nitrogen quantity.MassPerArea
+	Nitrogen quantity.MassPerArea // mineral nitrogen, in one dressing; never on an organic farm
+	Manure   quantity.MassPerArea // nitrogen that manure makes available
 	Line     int
 }
 
@@ -183,10 +176,4 @@ type Assumption struct {
 }
 
 // Problem is one thing wrong with a document.
-type Problem struct {
-	File   string
-	Line   int
-	Thing  string // field "North Six": area
-	Value  string // as written
-	Remedy string
-}
+type Problem = document.Problem

@@ -1,5 +1,3 @@
-//go:build unfinished
-
 package season
 
 import (
@@ -65,13 +63,12 @@ func (r *runner) ripe(i int) (crop.Use, bool) {
 	if ps.Uses > 0 && int(ps.Rest) < rule.minRest {
 		return 0, false
 	}
-	if !ph.annual && r.day > r.m.lastCut(r.yi) && r.day < r.m.lastCut(r.yi)+120 {
+	if !ph.annual && r.day > r.m.lastCuts[r.yi] {
 		return 0, false
 	}
 	if r.above(i, rule.residual).DM < rule.minYield || !r.fine(use) {
 		return 0, false
 	}
-	// A sowing that is due within the swath's drying goes first.
 	if r.cutGate(i, use) == handbook.Hold {
 		return 0, false
 	}
@@ -134,6 +131,8 @@ func (r *runner) mow(i int, use crop.Use) {
 	rule := &ph.rules[use]
 	before := ph.stand.Height(&ps.Stand)
 	h := ph.stand.Remove(&ps.Stand, stand.Removal{Residual: rule.residual, Share: 1})
+	ph.stand.Used(&ps.Stand, false)
+	r.stale(i)
 	dm := h.DM * p.area / 1000
 	fy := r.field(i)
 	fy.Harvested += dm
@@ -188,12 +187,12 @@ func (r *runner) gather(i int, use crop.Use) {
 	sw := &ps.Swath
 	mown := sw.Herbage.DM * p.area / 1000
 	lying := sw.DM * p.area / 1000
-	saved := lying * (1 - feed.HarvestLoss(harvestOf(use), sw.Moisture))
+	saved := lying * (1 - feed.HarvestLoss(kindOf(use), sw.Moisture))
 	lot := feed.Lot{
 		Kind: kindOf(use), DM: saved, DMShare: 1 - sw.Moisture, Analysis: r.weathered(sw, saved/mown),
 		Stored: r.date, Ready: r.date, Field: int16(p.field),
 	}
-	kept := r.store(&lot, sw.Gate)
+	kept := r.store(&lot, sw.Gate, r.phase(i).prussic)
 	fy := r.field(i)
 	fy.Stored += kept
 	fy.FieldLoss += mown - kept

@@ -1,5 +1,3 @@
-//go:build unfinished
-
 package season
 
 import (
@@ -49,6 +47,9 @@ func (r *runner) feed() {
 		r.pastures(g, request.DM-request.Grain)
 		r.offerStores(g, request.DM-request.Grain)
 		r.offerMarket()
+		if cap(r.eaten) < len(r.feeds) {
+			r.eaten = make([]float64, len(r.feeds), 2*maxOffers)
+		}
 		r.eaten = r.eaten[:len(r.feeds)]
 		outcome := feed.Compose(&request, r.feeds, r.eaten)
 		r.serve(g, &request, &outcome)

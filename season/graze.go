@@ -1,5 +1,3 @@
-//go:build unfinished
-
 package season
 
 import (
@@ -34,6 +32,9 @@ const (
 // grazing tells whether today lies in the farm's grazing season.
 func (r *runner) grazing() bool {
 	turnout, housing := r.dayOfRule(r.m.farm.Turnout), r.dayOfRule(r.m.farm.Housing)
+	if housing < turnout { // housing falls into the next feed year
+		return r.day >= turnout || r.day < housing
+	}
 	return r.day >= turnout && r.day < housing
 }
 
@@ -123,6 +124,8 @@ func (r *runner) leave(g int) {
 	}
 	i := int(gs.Plot)
 	ps := &r.now.Plots[i]
+	r.phase(i).stand.Used(&ps.Stand, true)
+	r.stale(i)
 	ps.Uses++
 	ps.Rest = 0
 	ps.Group = -1
@@ -206,6 +209,7 @@ func (r *runner) graze(i, g int, eaten float64) {
 	}
 	share := min(eaten/utilisation/standing, 1)
 	taken := ph.stand.Remove(&ps.Stand, stand.Removal{Residual: rule.residual, Share: share, Grazed: true}).DM * p.area / 1000
+	r.stale(i)
 	fy := r.field(i)
 	fy.Grazed += eaten
 	fy.Trampled += taken - eaten
@@ -220,7 +224,7 @@ func (r *runner) refuse(g int) {
 			continue
 		}
 		r.field(i).Holds++
-		if r.now.Plots[i].HeldSince == r.now.Day {
+		if int(r.now.Plots[i].HeldSince) == r.now.Day {
 			continue
 		}
 		// One event opens a spell of Hold; further days count in Holds.
@@ -232,7 +236,7 @@ func (r *runner) refuse(g int) {
 			r.note(i, Event{Kind: Held, Group: int16(g), Use: crop.Graze, Verdict: v, Prussic: prussic,
 				Height: r.phase(i).stand.Height(&r.now.Plots[i].Stand)})
 		}
-		r.now.Plots[i].HeldSince = r.now.Day
+		r.now.Plots[i].HeldSince = int16(r.now.Day)
 	}
 }
 

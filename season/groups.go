@@ -1,5 +1,3 @@
-//go:build unfinished
-
 package season
 
 import (
@@ -48,7 +46,7 @@ func (m *Model) compileGroups(add func(line int, thing, value, remedy string)) {
 func dailyNeeds(doc *farm.Group, class herd.Class, first quantity.Date, days int) []groupNeed {
 	needs := make([]groupNeed, days)
 	for day := range needs {
-		period, since := periodOn(doc.Periods, first, first+quantity.Date(day))
+		period, since := periodOn(doc.Periods, first+quantity.Date(day))
 		if period == nil || period.Head <= 0 {
 			continue
 		}
@@ -72,7 +70,7 @@ func dailyNeeds(doc *farm.Group, class herd.Class, first quantity.Date, days int
 
 // periodOn finds the period that holds on a day and the days since it began:
 // the one whose start, looking back through the year, is nearest.
-func periodOn(periods []farm.Period, first, day quantity.Date) (*farm.Period, int) {
+func periodOn(periods []farm.Period, day quantity.Date) (*farm.Period, int) {
 	var found *farm.Period
 	best := 1 << 30
 	for i := range periods {
@@ -84,7 +82,6 @@ func periodOn(periods []farm.Period, first, day quantity.Date) (*farm.Period, in
 			found, best = &periods[i], since
 		}
 	}
-	_ = first
 	return found, best
 }
 

@@ -1,5 +1,3 @@
-//go:build unfinished
-
 package season
 
 import (
@@ -30,7 +28,11 @@ type Model struct {
 	plots  []plot
 	groups []group
 	stores []store
+	market []bought
 	prices prices
+
+	maxGrain float64 // kg DM a head
+	lastCuts []int   // by year, see lastCut
 }
 
 // yearInput is one weather year with what the fields share of it.
@@ -66,12 +68,14 @@ type phase struct {
 	prussic  hazard.PrussicRisk
 	nitrate  bool
 	annual   bool
+	bare     bool
 	legume   float64 // share of legumes in the mix, 0..1
 	soilTemp float64 // °C to be held before sowing
 	holdDays int
 	seedCost float64 // money/m²
 	sowCost  float64 // money/m², seedbed and drilling
-	dressing float64 // kg N/ha at sowing
+	dressing float64 // kg mineral N/ha at sowing
+	manure   float64 // kg N/ha that manure makes available
 }
 
 // rule is a crop.UseRule in the loop's units.
@@ -127,6 +131,8 @@ func Compile(f *farm.Farm, plan *farm.Plan, years []weather.Year) (*Model, []far
 	m.compilePlots(add)
 	m.compileGroups(add)
 	m.compileStores(add)
+	m.compileMarket()
+	m.compileLastCuts()
 	if len(problems) > 0 {
 		return nil, problems
 	}
@@ -194,7 +200,7 @@ func (m *Model) openingPhase(field *farm.Field, soil stand.Soil, climates map[st
 
 // sowingPhase is one sowing of the plan.
 func (m *Model) sowingPhase(s *farm.Sowing, soil stand.Soil, climates map[string][]*stand.Climate) (phase, error) {
-	ph := phase{mix: &s.Mix, sowing: s, use: s.Use, then: s.Then, dressing: s.Nitrogen.KilogramsPerHectare()}
+	ph := phase{mix: &s.Mix, sowing: s, use: s.Use, then: s.Then, dressing: s.Nitrogen.KilogramsPerHectare(), manure: s.Manure.KilogramsPerHectare()}
 	if ph.then == crop.Leave {
 		ph.then = s.Use
 	}
@@ -226,7 +232,8 @@ func (m *Model) fit(ph *phase, soil stand.Soil, climates map[string][]*stand.Cli
 		return err
 	}
 	ph.stand = st
-	ph.annual = true
+	ph.annual = len(ph.mix.Parts) > 0
+	ph.bare = len(ph.mix.Parts) == 0
 	var share float64
 	for i := range ph.mix.Parts {
 		part := &ph.mix.Parts[i]

@@ -1,5 +1,3 @@
-//go:build unfinished
-
 package season
 
 import (
@@ -33,6 +31,8 @@ type runner struct {
 	feeds   []feed.Offer
 	eaten   []float64
 	closing balanceSheet
+
+	standing []aboveCache // by plot
 }
 
 // plotDay is what today brought one plot.

@@ -1,8 +1,9 @@
-//go:build unfinished
-
 package season
 
-import "rowen/quantity"
+import (
+	"rowen/handbook/fertility"
+	"rowen/quantity"
+)
 
 // patience is how long a sowing with a fixed date waits for ground that
 // carries a drill before it is given up: three weeks (common practice; the
@@ -97,7 +98,13 @@ func (r *runner) settle(ps *PlotState, next *phase) {
 func (r *runner) drill(i int, next *phase) {
 	p, ps := &r.m.plots[i], &r.now.Plots[i]
 	left := r.phase(i).stand.Standing(&ps.Stand, 0).DM
+	old := r.phase(i)
 	next.stand.Sow(&ps.Stand)
+	ps.Stand.Nitrogen += next.manure / 10
+	if !old.annual && !old.bare {
+		// A killed sod feeds what follows: lb/ac of the table, here in g/m².
+		ps.Stand.Nitrogen += fertility.SodCredit(old.legume, 1) * 0.112085
+	}
 	if next.dressing > 0 {
 		next.stand.Dress(&ps.Stand, next.dressing)
 		r.note(i, Event{Kind: Dressed, Group: -1, DM: next.dressing * p.area / 10000})

@@ -147,6 +147,9 @@ func (s *Stand) Dead(st *State) bool {
 	return len(s.parts) > 0
 }
 
+// Drought tells whether the stand has been short of water for a week or more.
+func (st *State) Drought() bool { return st.Dry >= drySpell }
+
 // Water is what the ground holds against field capacity, mm: its change over a
 // day is rain less runoff, evaporation, transpiration and drainage.
 func (st *State) Water() float64 { return st.Excess - st.Root }

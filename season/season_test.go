@@ -1,0 +1,205 @@
+package season_test
+
+import (
+	"context"
+	"math"
+	"path/filepath"
+	"reflect"
+	"testing"
+
+	"rowen/crop"
+	"rowen/farm"
+	"rowen/feed"
+	"rowen/handbook"
+	"rowen/quantity"
+	"rowen/season"
+	"rowen/weather"
+)
+
+func load(t testing.TB, name string) *farm.Farm {
+	t.Helper()
+	c, err := crop.Load()
+	if err != nil {
+		t.Fatal(err)
+	}
+	f, err := farm.Read(filepath.Join("..", "examples", name+".toml"), c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return f
+}
+
+func valley(n int) []weather.Year {
+	s := weather.Valley(n+1, 2020)
+	s.Prepare()
+	y, _ := s.FeedYears(quantity.MonthDay{Month: 11, Day: 1}, n)
+	return y
+}
+
+func run(t testing.TB, f *farm.Farm, n, workers int) (*season.Model, season.Result) {
+	t.Helper()
+	m, problems := season.Compile(f, &f.Plan, valley(n))
+	if len(problems) > 0 {
+		t.Fatal(problems)
+	}
+	m.Workers = workers
+	open, err := m.SpunUp()
+	if err != nil {
+		t.Fatal(err)
+	}
+	r, err := m.Run(context.Background(), open, m.Years())
+	if err != nil {
+		t.Fatal(err)
+	}
+	return m, r
+}
+
+var examples = []string{"dairy", "beef", "sheep"}
+
+// Every kilogram, every millimetre: what came in went out or is still there.
+func TestBalancesClose(t *testing.T) {
+	for _, name := range examples {
+		_, r := run(t, load(t, name), 12, 0)
+		for i := range r.Years {
+			y := &r.Years[i]
+			for k, p := range y.Pools {
+				in, out := p.Opening+p.In+p.Bought, p.Eaten+p.Lost+p.Closing
+				if math.Abs(in-out) > 1e-9*max(1, in) {
+					t.Errorf("%s %d: %v: in %g, out %g", name, y.ID, feed.Kind(k), in, out)
+				}
+			}
+			if e := y.Water.In - y.Water.Out - y.Water.Change; math.Abs(e) > 1e-9*y.Water.In {
+				t.Errorf("%s %d: water off by %g m³", name, y.ID, e)
+			}
+			for row := range y.Ledger {
+				l := &y.Ledger[row]
+				fed := l.Short
+				for _, v := range l.Fed {
+					if v < 0 {
+						t.Errorf("%s %d row %d: %v", name, y.ID, row, l.Fed)
+					}
+					fed += v
+				}
+				if math.Abs(fed-l.Demand) > 1e-9*max(1, l.Demand) {
+					t.Errorf("%s %d row %d: fed %g of %g", name, y.ID, row, fed, l.Demand)
+				}
+			}
+			for f := range y.Fields {
+				x := &y.Fields[f]
+				if math.Abs(x.Harvested-x.Stored-x.FieldLoss) > 1e-9*max(1, x.Harvested) {
+					t.Errorf("%s %d field %d: harvested %g, stored %g, lost %g", name, y.ID, f, x.Harvested, x.Stored, x.FieldLoss)
+				}
+			}
+		}
+	}
+}
+
+// The same plan from one worker and from eight, bit for bit.
+func TestWorkersDoNotMatter(t *testing.T) {
+	f := load(t, "dairy")
+	_, a := run(t, f, 6, 1)
+	_, b := run(t, f, 6, 8)
+	if !reflect.DeepEqual(a, b) {
+		t.Error("results differ")
+	}
+}
+
+// No animal grazes where a gate says Hold, on any day of any year.
+func TestHoldIsNeverGrazed(t *testing.T) {
+	for _, name := range examples {
+		_, r := run(t, load(t, name), 20, 0)
+		seen := 0
+		for i := range r.Years {
+			for _, e := range r.Years[i].Events {
+				if e.Kind == season.GrazingStarted && e.Verdict.Answer == handbook.Hold {
+					t.Errorf("%s: grazed under a Hold on %v", name, e.Date)
+				}
+				if e.Kind == season.GrazingStarted {
+					seen++
+				}
+			}
+		}
+		if seen == 0 {
+			t.Errorf("%s: nothing was ever grazed", name)
+		}
+	}
+}
+
+// Resume goes on where Until stopped, to the same end.
+func TestResume(t *testing.T) {
+	f := load(t, "dairy")
+	m, whole := run(t, f, 2, 0)
+	open, err := m.SpunUp()
+	if err != nil {
+		t.Fatal(err)
+	}
+	id := m.Years()[1]
+	day := whole.Years[1].First + 220
+	snap, err := m.Until(context.Background(), open, id, day)
+	if err != nil {
+		t.Fatal(err)
+	}
+	rest, err := m.Resume(context.Background(), snap, []weather.YearID{id})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !reflect.DeepEqual(rest.Years[0].Closing, whole.Years[1].Closing) {
+		t.Error("the resumed year ends with other stores")
+	}
+	snap.Engine = "another"
+	if _, err := m.Resume(context.Background(), snap, []weather.YearID{id}); err == nil {
+		t.Error("another engine's snapshot was taken")
+	}
+}
+
+// The bad year is a real year: one in five is as short or shorter.
+func TestRanks(t *testing.T) {
+	_, r := run(t, load(t, "dairy"), 30, 0)
+	worse := 0
+	for i := range r.Years {
+		if r.Years[i].Shortage >= r.Years[r.Bad].Shortage {
+			worse++
+		}
+		if r.Years[i].Shortage > r.Years[r.Worst].Shortage {
+			t.Error("the worst is not the worst")
+		}
+	}
+	if worse != 6 {
+		t.Errorf("%d of 30 years are as short as the bad one", worse)
+	}
+}
+
+func BenchmarkFarm30x40(b *testing.B) {
+	f := load(b, "dairy")
+	// Forty fields: the example's ten, four times, a quarter of the size.
+	fields := f.Fields
+	f.Fields = nil
+	var sowings []farm.Sowing
+	for k := range 4 {
+		for i, x := range fields {
+			x.Area /= 4
+			f.Fields = append(f.Fields, x)
+			for _, s := range f.Plan.Sowings {
+				if s.Field == i {
+					s.Field = k*len(fields) + i
+					sowings = append(sowings, s)
+				}
+			}
+		}
+	}
+	f.Plan.Sowings = sowings
+	m, problems := season.Compile(f, &f.Plan, valley(30))
+	if len(problems) > 0 {
+		b.Fatal(problems)
+	}
+	open, err := m.SpunUp()
+	if err != nil {
+		b.Fatal(err)
+	}
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := m.Run(context.Background(), open, m.Years()); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
