@@ -63,11 +63,12 @@ type Field struct {
 	Grazeable bool
 	Distance  quantity.Length // from the barn, walked
 	Water     bool
-	Stands    crop.Mix     // what grows there when the feed year starts; no parts: bare or stubble
-	Age       int          // years since it was sown; 0 unknown
-	Use       crop.Use     // of what stands there
-	FirstCut  crop.Use     // for a grazed sward whose first growth is cut: how; Leave: it is not
-	Ring      [][2]float64 // longitude, latitude of its outline; may be empty
+	Stands    crop.Mix             // what grows there when the feed year starts; no parts: bare or stubble
+	Age       int                  // years since it was sown; 0 unknown
+	Use       crop.Use             // of what stands there
+	Manure    quantity.MassPerArea // nitrogen that manure makes available to what stands there, a year
+	FirstCut  crop.Use             // for a grazed sward whose first growth is cut: how; Leave: it is not
+	Ring      [][2]float64         // longitude, latitude of its outline; may be empty
 	Line      int
 }
 

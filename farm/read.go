@@ -203,8 +203,17 @@ func (r *reader) field(in document.In) {
 	if len(f.Stands.Parts) > 0 && f.Use != crop.Leave && !f.Stands.Uses[f.Use].Allowed {
 		in.Report("use", f.Use.String(), notAllowed(&f.Stands, f.Use))
 	}
+	if f.Use != crop.Graze && len(f.Stands.Parts) > 0 {
+		f.Manure = orAssume(r, in, path, "manure", meadowManure, "a mown sward's usual manure, as nitrogen made available", quantity.ParseMassPerArea)
+	} else {
+		f.Manure = document.Quantity(in, "manure", 0, quantity.ParseMassPerArea)
+	}
 	r.f.Fields = append(r.f.Fields, f)
 }
+
+// meadowManure is the nitrogen that a livestock farm's manure makes available to a
+// mown sward in a year (common practice).
+const meadowManure = 80 * quantity.PoundPerAcre
 
 // reported tells whether a key of a table already has a problem.
 func (r *reader) reported(in document.In, key string) bool {

@@ -33,7 +33,7 @@ type balanceSheet struct {
 	opening float64   // in store when the year began, kg DM
 }
 
-type supply struct{ sum, days float64 }
+type supply struct{ sum, days, uses float64 }
 
 type ratio struct{ need, energy, cp, ndf, eaten, needEnergy, needCP float64 }
 
@@ -165,6 +165,7 @@ func (r *runner) close() {
 		}
 	}
 	for f := range r.out.Fields {
+		r.out.Fields[f].Uses = int(b.fields[f].uses + 0.5)
 		if s := b.fields[f]; s.days > 0 {
 			r.out.Fields[f].Stress = s.sum / s.days
 		} else {
@@ -173,6 +174,9 @@ func (r *runner) close() {
 	}
 	water := 0.0
 	for i := range r.now.Plots {
+		if sw := &r.now.Plots[i].Swath; sw.DM > 0 {
+			r.field(i).Lying += sw.Herbage.DM * r.m.plots[i].area / 1000
+		}
 		water += r.now.Plots[i].Stand.Water() * r.m.plots[i].area / 1000
 	}
 	b.water.Change = water - b.held

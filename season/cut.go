@@ -24,6 +24,9 @@ const (
 	// for the last time, so that they can refill: five weeks (common practice,
 	// four to six weeks).
 	autumnRest = 35
+	// lateHarvest is how long after the usual killing frost an annual that has not
+	// reached its stage is waited for (common practice).
+	lateHarvest = 5
 )
 
 // cut mows what is ready, wilts what lies, and brings in what is dry.
@@ -83,8 +86,8 @@ func (r *runner) mature(i int, use crop.Use) bool {
 	if !rule.allowed {
 		return false
 	}
-	if ph.annual && ph.stand.Dead(&ps.Stand) {
-		return true
+	if ph.annual && (ph.stand.Dead(&ps.Stand) || r.day > r.m.lastCuts[r.yi]+autumnRest+lateHarvest) {
+		return true // it grows no more: saved as it is
 	}
 	if rule.ready > 0 && ph.stand.Height(&ps.Stand) >= rule.ready {
 		return true
@@ -137,7 +140,7 @@ func (r *runner) mow(i int, use crop.Use) {
 	fy := r.field(i)
 	fy.Harvested += dm
 	fy.Ledger[r.row].Harvested += dm
-	fy.Uses++
+	r.used(i)
 	if ph.sowing != nil && fy.FirstUse == 0 {
 		fy.FirstUse = r.date
 	}
@@ -149,6 +152,9 @@ func (r *runner) mow(i int, use crop.Use) {
 		e.Verdict, e.Prussic = v, true
 	} else if v := r.today[i].nitrate; v.Answer != handbook.Clear {
 		e.Verdict = v
+	}
+	if ps.Uses == 0 && !ph.annual {
+		ps.Stand.Nitrogen += ph.manure / 20 // the second half of the year's manure
 	}
 	ps.Uses++
 	ps.Rest = 0

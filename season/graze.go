@@ -27,6 +27,10 @@ const (
 	utilisation = 0.75
 	// maxPlots is how many plots a group may graze in one day.
 	maxPlots = 3
+	// longestGrazing is how many days a group stays on a paddock: by then the
+	// first regrowth is being bitten (Penn State Agronomy Guide, Table 1.8-9, ends
+	// at seven days).
+	longestGrazing = 7
 )
 
 // grazing tells whether today lies in the farm's grazing season.
@@ -110,7 +114,7 @@ func (r *runner) stays(g, i int) bool {
 	if ps.Swath.DM > 0 || ps.Ended || r.today[i].busy || !ph.rules[crop.Graze].allowed {
 		return false
 	}
-	if r.gate(i, g) == handbook.Hold {
+	if r.gate(i, g) == handbook.Hold || r.now.Groups[g].OnPlot >= longestGrazing {
 		return false
 	}
 	return r.above(i, ph.rules[crop.Graze].residual).DM >= worthGrazing/4
@@ -129,7 +133,7 @@ func (r *runner) leave(g int) {
 	ps.Uses++
 	ps.Rest = 0
 	ps.Group = -1
-	r.field(i).Uses++
+	r.used(i)
 	r.note(i, Event{Kind: GrazingEnded, Group: int16(g), Use: crop.Graze, After: r.phase(i).stand.Height(&ps.Stand)})
 	gs.Plot, gs.OnPlot = -1, 0
 }

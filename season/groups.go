@@ -14,6 +14,10 @@ import (
 // practice; organic record sheets use the same figure).
 const grainDM = 0.89
 
+// grainOfWeight is the most grain fed, dry matter of live weight (common practice:
+// more upsets the rumen).
+const grainOfWeight = 0.012
+
 // compileGroups works out what every group needs on each day of the feed year.
 func (m *Model) compileGroups(add func(line int, thing, value, remedy string)) {
 	for i := range m.farm.Groups {
@@ -39,6 +43,10 @@ func (m *Model) compileGroups(add func(line int, thing, value, remedy string)) {
 			g.needs[leap] = dailyNeeds(doc, class, first, days)
 		}
 		m.groups = append(m.groups, g)
+		if g.grazes {
+			july := &g.needs[0][int(quantity.NewDate(2001, 7, 1)-m.start.OnOrAfter(quantity.NewDate(2000, 7, 2)))]
+			m.grazers += july.head*july.need.DM - july.grain
+		}
 	}
 }
 
@@ -61,7 +69,7 @@ func dailyNeeds(doc *farm.Group, class herd.Class, first quantity.Date, days int
 			Gestation: gestation, Young: period.Young,
 		}
 		needs[day] = groupNeed{
-			head: period.Head, need: animal.Need(),
+			head: period.Head, weight: animal.Weight, need: animal.Need(),
 			grain: period.Head * period.Grain.KilogramsPerDay() * grainDM,
 		}
 	}
@@ -99,7 +107,7 @@ func (g *group) request(n *groupNeed, maxGrain float64) feed.Request {
 	return feed.Request{
 		System: n.need.System, DM: n.head * n.need.DM, Energy: n.head * n.need.Energy, CP: n.head * n.need.CP,
 		MinNDF: n.head * n.need.MinNDF, MaxNDF: n.head * n.need.MaxNDF,
-		Grain: n.grain, MaxGrain: maxGrain * n.head,
+		Grain: n.grain, MaxGrain: max(n.grain, n.head*min(maxGrain, grainOfWeight*n.weight)),
 	}
 }
 

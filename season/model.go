@@ -32,6 +32,7 @@ type Model struct {
 	prices prices
 
 	maxGrain float64 // kg DM a head
+	grazers  float64 // dry matter all grazing groups want in summer, kg/d
 	lastCuts []int   // by year, see lastCut
 }
 
@@ -103,9 +104,10 @@ type group struct {
 
 // groupNeed is a group's need on one day.
 type groupNeed struct {
-	head  float64
-	need  herd.Need // of one animal
-	grain float64   // kg DM of grain fed as a habit, whole group
+	head   float64
+	weight float64   // of one animal, kg
+	need   herd.Need // of one animal
+	grain  float64   // kg DM of grain fed as a habit, whole group
 }
 
 // Compile checks a plan against its farm's ground and readies everything a run
@@ -128,8 +130,8 @@ func Compile(f *farm.Farm, plan *farm.Plan, years []weather.Year) (*Model, []far
 			forcing: stand.NewForcing(y), weather: y.Days,
 		})
 	}
-	m.compilePlots(add)
 	m.compileGroups(add)
+	m.compilePlots(add)
 	m.compileStores(add)
 	m.compileMarket()
 	m.compileLastCuts()
@@ -184,14 +186,48 @@ func (m *Model) compilePlots(add func(line int, thing, value, remedy string)) {
 			}
 			base.phases = append(base.phases, ph)
 		}
-		m.plots = append(m.plots, base)
-		m.plots = append(m.plots, parts...)
+		for _, p := range append([]plot{base}, parts...) {
+			m.plots = append(m.plots, m.paddocks(p)...)
+		}
 	}
+}
+
+// paddockDays is how long a paddock feeds all grazing groups, and readyHerbage
+// what such a paddock offers, g DM/m² (about 1,300 lb/ac); maxPaddocks bounds how
+// finely one field is divided (common practice: a field is grazed in pieces that
+// last a few days, so that what was grazed first has rested when the last is done).
+const (
+	paddockDays  = 2.5
+	readyHerbage = 145
+	maxPaddocks  = 6
+)
+
+// paddocks divides ground that is grazed into pieces managed one after another.
+func (m *Model) paddocks(p plot) []plot {
+	grazed := false
+	for i := range p.phases {
+		grazed = grazed || p.phases[i].use == crop.Graze || p.phases[i].then == crop.Graze
+	}
+	if !p.grazeable || !grazed || m.grazers <= 0 {
+		return []plot{p}
+	}
+	piece := m.grazers * paddockDays / (readyHerbage / 1000.0 * utilisation)
+	n := max(1, min(maxPaddocks, int(p.area/piece+0.5)))
+	p.area /= float64(n)
+	pieces := make([]plot, n)
+	for i := range pieces {
+		pieces[i] = p
+	}
+	return pieces
 }
 
 // openingPhase is what stands on a field when the feed year starts.
 func (m *Model) openingPhase(field *farm.Field, soil stand.Soil, climates map[string][]*stand.Climate) (phase, error) {
-	ph := phase{mix: &field.Stands, use: field.Use, then: field.Use}
+	ph := phase{mix: &field.Stands, use: field.Use, then: field.Use, manure: field.Manure.KilogramsPerHectare()}
+	for i := range field.Stands.Parts {
+		c := field.Stands.Parts[i].Crop
+		ph.seedCost += float64(c.Sowing.Drilled) * float64(c.Seed) * field.Stands.Parts[i].Share
+	}
 	if field.FirstCut != crop.Leave {
 		ph.use = field.FirstCut
 	}

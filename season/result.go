@@ -94,6 +94,7 @@ type FieldYear struct {
 	Harvested float64       // kg DM taken off, before field losses
 	Stored    float64       // kg DM that reached the store
 	FieldLoss float64       // kg DM lost in wilting and harvest
+	Lying     float64       // kg DM mown and still in the swath when the year ends
 	Uses      int           // grazings and cuts
 	Sown      quantity.Date // of the plan's sowing; 0 if none took place
 	FirstUse  quantity.Date // of the sown stand; 0 if none

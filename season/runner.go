@@ -123,6 +123,9 @@ func (r *runner) grow() {
 	for i := range r.now.Plots {
 		ps, ph, pd := &r.now.Plots[i], r.phase(i), &r.today[i]
 		pd.busy = false
+		if !ph.annual && ph.manure > 0 && r.y.forcing.Day(r.day).YearDay == springManure {
+			ps.Stand.Nitrogen += ph.manure / 20 // half of the year's, kg/ha to g/m²
+		}
 		ph.stand.Step(&ps.Stand, ph.climates[r.yi], r.day, &pd.step)
 		ps.Rest++
 		area := r.m.plots[i].area
@@ -137,6 +140,16 @@ func (r *runner) grow() {
 			r.noteFlags(i, flags)
 		}
 	}
+}
+
+// springManure is the day on which swards get the first half of their manure,
+// mid-April (common practice).
+const springManure = 105
+
+// used counts a use of a plot for its field, by its share of the field.
+func (r *runner) used(i int) {
+	p := &r.m.plots[i]
+	r.closing.fields[p.field].uses += p.area / float64(r.m.farm.Fields[p.field].Area)
 }
 
 // noteFlags turns what the stand reported into events.

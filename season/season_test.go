@@ -86,7 +86,7 @@ func TestBalancesClose(t *testing.T) {
 			}
 			for f := range y.Fields {
 				x := &y.Fields[f]
-				if math.Abs(x.Harvested-x.Stored-x.FieldLoss) > 1e-9*max(1, x.Harvested) {
+				if math.Abs(x.Harvested-x.Stored-x.FieldLoss-x.Lying) > 1e-9*max(1, x.Harvested) {
 					t.Errorf("%s %d field %d: harvested %g, stored %g, lost %g", name, y.ID, f, x.Harvested, x.Stored, x.FieldLoss)
 				}
 			}

@@ -113,14 +113,15 @@ func IntakeEwe(weight float64, state SheepState) float64 {
 	return lb * 0.45359237 * math.Pow(weight/68.04, 0.75)
 }
 
-// EweME is the metabolisable energy a ewe needs, Mcal/d: 2.4, 4.0 and 5.4 for
+// EweME is the metabolisable energy a ewe needs, Mcal/d: 2.4, 4.0 and 4.9 for
 // 70 kg at maintenance, in late gestation with twins and in milk with twins, by
-// metabolic weight.
+// metabolic weight. The last is the table's concentration (2.4 Mcal/kg) at the
+// intake of IntakeEwe, which is below the table's.
 //
 // Source: NRC 1985, Nutrient Requirements of Sheep, 6th ed., Table 1, rounded
 // (from memory).
 func EweME(weight float64, state SheepState) float64 {
-	return [3]float64{2.4, 4.0, 5.4}[min(state, EweLactating)] * math.Pow(weight/70, 0.75)
+	return [3]float64{2.4, 4.0, 4.9}[min(state, EweLactating)] * math.Pow(weight/70, 0.75)
 }
 
 // ProteinSheep is the crude protein sheep need, % of dry matter.

@@ -238,7 +238,7 @@ func ExampleIntakeEwe() {
 
 func ExampleEweME() {
 	fmt.Println(nutrition.EweME(70, nutrition.EweMaintenance), nutrition.EweME(70, nutrition.EweLactating))
-	// Output: 2.4 5.4
+	// Output: 2.4 4.9
 }
 
 func ExampleProteinSheep() {
