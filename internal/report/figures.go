@@ -1,0 +1,123 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	"rowen/handbook"
+)
+
+var practice = handbook.Source{Title: "common practice", Reading: handbook.CommonPractice}
+
+// The formulas behind the figures a plan shows.
+var (
+	gapFormula = &handbook.Formula{
+		Key: "gap", Name: "gap of a year", Expression: "gap = Σ half-months (short + bought forage + concentrate beyond habit)", Unit: "kg DM",
+		Inputs: []handbook.Input{{Symbol: "g1..g24", Name: "gap of each half-month", Unit: "kg DM"}},
+		Valid:  "one real weather year", Sources: []handbook.Source{practice}, Eval: sum,
+	}
+	demandFormula = &handbook.Formula{
+		Key: "demand", Name: "demand of a year", Expression: "demand = Σ half-months Σ groups head × intake", Unit: "kg DM",
+		Inputs: []handbook.Input{{Symbol: "d1..d24", Name: "demand of each half-month", Unit: "kg DM"}},
+		Valid:  "one real weather year", Eval: sum,
+		Sources: []handbook.Source{{Author: "National Research Council", Year: 2001, Title: "Nutrient Requirements of Dairy Cattle", Place: "eq 1-2", Reading: handbook.Memory}, {Author: "Hibberd & Thrift", Year: 1992, Title: "intake of beef cows", Reading: handbook.Read}},
+	}
+	costFormula = &handbook.Formula{
+		Key: "cost-grown", Name: "cost of a unit grown", Expression: "cost = (seed + work + nitrogen) / grown", Unit: "money/kg DM",
+		Inputs: []handbook.Input{{Symbol: "seed", Name: "seed", Unit: "money"}, {Symbol: "work", Name: "field work", Unit: "money"}, {Symbol: "nitrogen", Name: "nitrogen", Unit: "money"}, {Symbol: "grown", Name: "grazed and stored", Unit: "kg DM"}},
+		Valid:  "grown above nothing", Sources: []handbook.Source{practice},
+		Eval: func(in []float64) float64 {
+			if in[3] <= 0 {
+				return 0
+			}
+			return (in[0] + in[1] + in[2]) / in[3]
+		},
+	}
+	fedFormula = &handbook.Formula{
+		Key: "cost-fed", Name: "cost of a unit fed", Expression: "cost = (seed + work + nitrogen + opening stock - closing stock) / fed", Unit: "money/kg DM",
+		Inputs: []handbook.Input{{Symbol: "seed", Unit: "money"}, {Symbol: "work", Unit: "money"}, {Symbol: "nitrogen", Unit: "money"}, {Symbol: "opening", Unit: "money"}, {Symbol: "closing", Unit: "money"}, {Symbol: "fed", Unit: "kg DM"}},
+		Valid:  "fed above nothing", Sources: []handbook.Source{practice},
+		Eval: func(in []float64) float64 {
+			if in[5] <= 0 {
+				return 0
+			}
+			return (in[0] + in[1] + in[2] + in[3] - in[4]) / in[5]
+		},
+	}
+	seedFormula = &handbook.Formula{
+		Key: "seed", Name: "seed to order", Expression: "seed = rate × area", Unit: "kg",
+		Inputs: []handbook.Input{{Symbol: "rate", Unit: "kg/m²"}, {Symbol: "area", Unit: "m²"}},
+		Valid:  "all", Sources: []handbook.Source{practice},
+		Eval: func(in []float64) float64 { return in[0] * in[1] },
+	}
+	yieldFormula = &handbook.Formula{
+		Key: "yield", Name: "a field's yield", Expression: "yield = (grazed + stored) / area", Unit: "kg DM/m²",
+		Inputs: []handbook.Input{{Symbol: "grazed", Unit: "kg DM"}, {Symbol: "stored", Unit: "kg DM"}, {Symbol: "area", Unit: "m²"}},
+		Valid:  "area above nothing", Sources: []handbook.Source{practice},
+		Eval: func(in []float64) float64 { return (in[0] + in[1]) / in[2] },
+	}
+)
+
+func sum(in []float64) (s float64) {
+	for _, v := range in {
+		s += v
+	}
+	return s
+}
+
+// Figures are the plan's figures that can be opened, each with its inputs, in a
+// fixed order.
+func Figures(p *Plan) []handbook.Figure {
+	var out []handbook.Figure
+	for _, o := range []struct {
+		key  string
+		name string
+		o    *Outcome
+	}{{"middle", "the middle year", &p.Middle}, {"bad", "the bad year", &p.Bad}, {"worst", "the worst year", &p.Worst}} {
+		gap := handbook.Figure{Key: "gap." + o.key, Label: "gap in " + o.name, Unit: "kg DM", Formula: gapFormula, Value: o.o.Gap}
+		demand := handbook.Figure{Key: "demand." + o.key, Label: "demand in " + o.name, Unit: "kg DM", Formula: demandFormula, Value: o.o.Demand}
+		for _, r := range o.o.Rows {
+			origin := fmt.Sprintf("ledger of weather year %d", o.o.Year)
+			gap.Inputs = append(gap.Inputs, handbook.Figure{Key: "row", Label: r.Name, Value: r.Gap, Unit: "kg DM", Origin: origin})
+			demand.Inputs = append(demand.Inputs, handbook.Figure{Key: "row", Label: r.Name, Value: r.Demand, Unit: "kg DM", Origin: origin})
+		}
+		m := &o.o.Money
+		in := func(label string, v float64, unit string) handbook.Figure {
+			return handbook.Figure{Key: "money", Label: label, Value: v, Unit: unit, Origin: fmt.Sprintf("account of weather year %d", o.o.Year)}
+		}
+		cost := handbook.Figure{Key: "cost-grown." + o.key, Label: "cost of a kg grown in " + o.name, Unit: "money/kg DM", Formula: costFormula, Value: m.PerKgGrown,
+			Inputs: []handbook.Figure{in("seed", m.Seed, "money"), in("work", m.Work, "money"), in("nitrogen", m.Nitrogen, "money"), in("grown", m.GrownDM, "kg DM")}}
+		fed := handbook.Figure{Key: "cost-fed." + o.key, Label: "cost of a kg fed in " + o.name, Unit: "money/kg DM", Formula: fedFormula, Value: m.PerKgFed,
+			Inputs: []handbook.Figure{in("seed", m.Seed, "money"), in("work", m.Work, "money"), in("nitrogen", m.Nitrogen, "money"), in("opening stock", m.Opening, "money"), in("closing stock", m.Closing, "money"), in("fed", m.FedDM, "kg DM")}}
+		out = append(out, gap, demand, cost, fed)
+		for _, f := range o.o.Fields {
+			at := fmt.Sprintf("field %q in weather year %d", f.Name, o.o.Year)
+			out = append(out, handbook.Figure{Key: "yield." + slug(f.Name) + "." + o.key, Label: "yield of " + f.Name + " in " + o.name, Unit: "kg DM/m²", Formula: yieldFormula,
+				Value: (f.Grazed + f.Stored) / f.Area,
+				Inputs: []handbook.Figure{
+					{Key: "grazed", Label: "grazed", Value: f.Grazed, Unit: "kg DM", Origin: at}, {Key: "stored", Label: "stored", Value: f.Stored, Unit: "kg DM", Origin: at}, {Key: "area", Label: "area", Value: f.Area, Unit: "m²", Origin: p.Manifest.FarmPath},
+				}})
+		}
+	}
+	for _, s := range p.Seed {
+		out = append(out, handbook.Figure{Key: "seed." + slug(s.Crop), Label: "seed of " + s.Crop, Unit: "kg", Formula: seedFormula, Value: s.Mass,
+			Inputs: []handbook.Figure{{Key: "rate", Label: "rate", Value: s.Rate, Unit: "kg/m²", Origin: p.Manifest.FarmPath}, {Key: "area", Label: "area", Value: s.Area, Unit: "m²", Origin: p.Manifest.FarmPath}}})
+	}
+	return out
+}
+
+// slug makes a name usable on a command line.
+func slug(s string) string {
+	var b strings.Builder
+	dash := false
+	for _, c := range strings.ToLower(s) {
+		if c >= 'a' && c <= 'z' || c >= '0' && c <= '9' {
+			b.WriteRune(c)
+			dash = false
+		} else if !dash && b.Len() > 0 {
+			b.WriteByte('-')
+			dash = true
+		}
+	}
+	return strings.TrimSuffix(b.String(), "-")
+}
