@@ -3,6 +3,7 @@ module rowen
 go 1.26.0
 
 require (
+	github.com/alecthomas/kong v1.17.0
 	github.com/arran4/golang-ical v0.3.4
 	github.com/paulmach/orb v0.14.0
 	github.com/pelletier/go-toml/v2 v2.4.3

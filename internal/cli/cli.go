@@ -1,0 +1,145 @@
+// Package cli is Rowen's face in a terminal: it reads flags, calls the desk and
+// writes what the report made. It may not know how a figure is computed or drawn.
+package cli
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os/signal"
+	"strings"
+	"syscall"
+
+	"github.com/alecthomas/kong"
+
+	"rowen/internal/desk"
+	"rowen/internal/document"
+	"rowen/weather"
+)
+
+// Exit codes.
+const (
+	OK       = 0 // done
+	Problem  = 1 // something is wrong with an input; nothing was written
+	Usage    = 2 // the command line is wrong
+	Internal = 3 // a defect of Rowen's; please report it
+	Stopped  = 4 // interrupted; nothing was written
+)
+
+const exitHelp = `Exit codes: 0 done; 1 something is wrong with an input, nothing was written; 2 the command line is wrong; 3 a defect of Rowen's; 4 interrupted.`
+
+// commands is the command line.
+type commands struct {
+	Plan    planCommand    `cmd:"" help:"Plan a farm's season over its weather years."`
+	Explain explainCommand `cmd:"" help:"Open a figure of a plan: formula, inputs, sources, made again."`
+	Check   checkCommand   `cmd:"" help:"Check a farm document; every problem at once."`
+	Start   startCommand   `cmd:"" help:"Begin a farm document from eight numbers."`
+	Grow    growCommand    `cmd:"" help:"Grow one stand alone over weather years."`
+	Weather weatherCommand `cmd:"" help:"Look at a station: freezes, warmth, rain, gaps, traps."`
+	Crops   cropsCommand   `cmd:"" help:"List the catalogue, or show one crop with its sources."`
+	Hazards hazardsCommand `cmd:"" help:"Print the safety rules on one page, each with its source."`
+	Version versionCommand `cmd:"" help:"Print the version."`
+}
+
+// face is where a command writes.
+type face struct {
+	ctx      context.Context
+	out, err io.Writer
+}
+
+// progress writes a line about a long run beside the output.
+func (f *face) progress(text string) { _, _ = fmt.Fprintln(f.err, "rowen: "+text) }
+
+// stop carries an exit code out of kong.
+type stop int
+
+// Run is the whole program: arguments in, an exit code out.
+func Run(args []string, stdout, stderr io.Writer) (code int) {
+	ctx, cancel := signal.NotifyContext(context.Background(), syscall.SIGINT, syscall.SIGTERM)
+	defer cancel()
+	defer func() {
+		switch r := recover().(type) {
+		case nil:
+		case stop:
+			code = int(r)
+		default:
+			_, _ = fmt.Fprintf(stderr, "rowen: a defect: %v; please report it with the command and its files\n", r)
+			code = Internal
+		}
+	}()
+	var c commands
+	parser, err := kong.New(&c,
+		kong.Name("rowen"),
+		kong.Description("Rowen plans a farm's forages: the right field at the right week, so that the herd eats home-grown feed all year, safely, in bad years too.\n\n"+exitHelp),
+		kong.Writers(stdout, stderr),
+		kong.Exit(func(code int) { panic(stop(code)) }),
+		kong.ConfigureHelp(kong.HelpOptions{Compact: true}),
+		kong.Vars{"uses": "graze, wrap, chop, hay or silage"},
+	)
+	if err != nil {
+		panic(err)
+	}
+	if len(args) == 0 {
+		args = []string{"--help"}
+	}
+	k, err := parser.Parse(args)
+	if err != nil {
+		_, _ = fmt.Fprintf(stderr, "rowen: %v\nrowen --help shows what can be written.\n", err)
+		return Usage
+	}
+	if err := k.Run(&face{ctx, stdout, stderr}); err != nil {
+		return tell(stderr, err)
+	}
+	return OK
+}
+
+// tell writes an error as a person can act on it and gives its exit code.
+func tell(w io.Writer, err error) int {
+	var problems document.Problems
+	switch {
+	case errors.Is(err, context.Canceled):
+		_, _ = fmt.Fprintln(w, "rowen: stopped; nothing was written")
+		return Stopped
+	case errors.As(err, &problems):
+		_, _ = fmt.Fprintln(w, problems.Error())
+		if len(problems) > 1 {
+			_, _ = fmt.Fprintf(w, "%d problems; nothing was written\n", len(problems))
+		}
+		return Problem
+	case errors.Is(err, weather.ErrFormat):
+		_, _ = fmt.Fprintln(w, err)
+		return Problem
+	}
+	_, _ = fmt.Fprintln(w, "rowen: "+err.Error())
+	return Problem
+}
+
+// Examples are the command lines that help shows; a test runs each of them from
+// the project's folder.
+var Examples = map[string][]string{
+	"plan":    {"rowen plan examples/dairy.toml --out out", "rowen plan examples/sheep.toml --years 2001-2010 --units metric", "rowen plan examples/beef.toml --json"},
+	"explain": {"rowen explain out/plan.json", "rowen explain out/plan.json gap.bad"},
+	"check":   {"rowen check examples/dairy.toml"},
+	"start":   {`rowen start --place 43.05,-74.48 --animals 70 --milk "48 lb/d" --sward "180 ac" --cropland "40 ac" --stored "250 ton" --turnout "5 May" --first-year 2027`},
+	"grow":    {"rowen grow pearl-millet --years 2016-2020", `rowen grow sorghum-sudangrass --sow 2017-06-05 --cut 2017-07-20,2017-08-30 --soil "loam, well drained, pH 6.2"`, "rowen grow corn-silage --years 2018 --csv"},
+	"weather": {"rowen weather", "rowen weather --normals"},
+	"crops":   {"rowen crops", "rowen crops pearl-millet"},
+	"hazards": {"rowen hazards"},
+	"version": {"rowen version"},
+}
+
+func examples(command string) string {
+	return "Examples:\n  " + strings.Join(Examples[command], "\n  ") + "\n\n" + exitHelp
+}
+
+type versionCommand struct{}
+
+// Help shows examples.
+func (versionCommand) Help() string { return examples("version") }
+
+// Run prints the version.
+func (versionCommand) Run(f *face) error {
+	_, err := fmt.Fprintln(f.out, "rowen "+desk.Version)
+	return err
+}

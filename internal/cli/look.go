@@ -1,0 +1,296 @@
+package cli
+
+import (
+	"encoding/csv"
+	"encoding/json"
+	"fmt"
+	"io"
+	"math"
+	"strconv"
+	"strings"
+	"time"
+
+	"rowen/crop"
+	"rowen/handbook/hazard"
+	"rowen/internal/desk"
+	"rowen/quantity"
+	"rowen/weather"
+)
+
+type growCommand struct {
+	Crop      string   `arg:"" help:"Crop or mixture of the catalogue."`
+	Weather   string   `help:"Weather file; default the invented valley's." placeholder:"FILE"`
+	Neighbour string   `help:"A station that reads at midnight, to put morning readings right." placeholder:"FILE"`
+	Latitude  float64  `help:"Where the weather was measured, if the file does not say." placeholder:"DEG"`
+	Sow       string   `help:"Sowing date; default: when the soil has held the crop's temperature." placeholder:"DATE"`
+	Cut       []string `help:"Dates of use; default: by the rule of --use." placeholder:"DATE"`
+	Use       string   `help:"${uses}." placeholder:"USE"`
+	Soil      string   `help:"Texture, drainage and pH." placeholder:"TEXT"`
+	Nitrogen  string   `help:"Mineral nitrogen at sowing or in April: 60 lb/ac." placeholder:"RATE"`
+	Years     string   `help:"First and last feed year." placeholder:"A-B"`
+	CSV       bool     `name:"csv" help:"Print every day's state as CSV."`
+	JSON      bool     `name:"json" help:"Print everything as JSON."`
+	Catalogue []string `help:"Office files of catalogue corrections." placeholder:"FILE"`
+}
+
+// Help shows examples and documents the columns.
+func (growCommand) Help() string {
+	return `Columns of --csv: date; height_cm; standing_kg_per_ha (tops, dry matter); leaf_area_index; stage (0 emergence or last use, 1 heading, or soft dough where grain makes the feed); growth_kg_per_ha (of tops, that day); water_supply (1 enough, 0 none); root_zone_depletion_mm; mineral_nitrogen_kg_per_ha; reserves_kg_per_ha.
+
+` + examples("grow")
+}
+
+// Run grows and prints.
+func (c growCommand) Run(f *face) error {
+	grown, station, err := desk.Grow(desk.GrowRequest{Crop: c.Crop, Weather: c.Weather, Neighbour: c.Neighbour, Latitude: c.Latitude, Sow: c.Sow, Cuts: c.Cut, Use: c.Use, Soil: c.Soil, Nitrogen: c.Nitrogen, Years: c.Years, Catalogue: c.Catalogue})
+	if err != nil {
+		return err
+	}
+	switch {
+	case c.JSON:
+		e := json.NewEncoder(f.out)
+		e.SetIndent("", " ")
+		return e.Encode(grown)
+	case c.CSV:
+		return growCSV(f.out, grown)
+	}
+	b := &strings.Builder{}
+	fmt.Fprintf(b, "%s, weather of %s. Dry matter; 1 ton/ac is 2,242 kg/ha.\n", c.Crop, station)
+	fmt.Fprintf(b, "%-6s %-11s %-11s %5s %8s %9s %6s %5s %5s %6s\n", "year", "sown", "used", "days", "height", "ton/ac", "moist", "CP", "NDF", "NEL")
+	for _, g := range grown {
+		if len(g.Uses) == 0 {
+			fmt.Fprintf(b, "%-6d %-11s no use: never ready, or not established\n", g.Year, g.Sown)
+			continue
+		}
+		for i, u := range g.Uses {
+			year, sown := strconv.Itoa(g.Year), g.Sown
+			if i > 0 {
+				year, sown = "", ""
+			}
+			fmt.Fprintf(b, "%-6s %-11s %-11s %5d %5.0f in %9.2f %5.0f%% %4.0f%% %4.0f%% %6.2f\n", year, sown, u.Date, u.Rest, u.Height/2.54, u.DM/2241.7, u.Moisture, u.CP, u.NDF, u.NEL)
+		}
+		fmt.Fprintf(b, "%-6s %-11s %-11s %5s %8s %9.2f   water supply %.2f\n", "", "", "year", "", "", g.Yield/2241.7, g.Stress)
+	}
+	_, err = io.WriteString(f.out, b.String())
+	return err
+}
+
+func growCSV(w io.Writer, grown []desk.Grown) error {
+	c := csv.NewWriter(w)
+	rows := [][]string{{"date", "height_cm", "standing_kg_per_ha", "leaf_area_index", "stage", "growth_kg_per_ha", "water_supply", "root_zone_depletion_mm", "mineral_nitrogen_kg_per_ha", "reserves_kg_per_ha"}}
+	n := func(v float64) string { return strconv.FormatFloat(v, 'f', 3, 64) }
+	for _, g := range grown {
+		for _, d := range g.Days {
+			rows = append(rows, []string{d.Date, n(d.Height), n(d.Mass), n(d.LeafArea), n(d.Stage), n(d.Growth), n(d.Supply), n(d.Depleted), n(d.Nitrogen), n(d.Reserve)})
+		}
+	}
+	return c.WriteAll(rows)
+}
+
+type weatherCommand struct {
+	File      string  `arg:"" optional:"" help:"Weather file or folder; default the invented valley's."`
+	Neighbour string  `help:"A station that reads at midnight, to put morning readings right." placeholder:"FILE"`
+	Latitude  float64 `help:"Where it was measured, if the file does not say." placeholder:"DEG"`
+	Units     string  `help:"us or metric." default:"us"`
+	Normals   bool    `help:"Print the months only."`
+}
+
+// Help shows examples.
+func (weatherCommand) Help() string { return examples("weather") }
+
+// Run reads and prints.
+func (c weatherCommand) Run(f *face) error {
+	u, err := quantity.ParseSystem(c.Units)
+	if err != nil {
+		return fmt.Errorf("--units %w", err)
+	}
+	var s *weather.Series
+	if c.File == "" {
+		s = weather.Valley(60, 2025)
+		s.Prepare()
+	} else {
+		if s, err = weather.Read(c.File); err != nil {
+			return err
+		}
+		if s.Station.Latitude == 0 {
+			s.Station.Latitude = c.Latitude
+		}
+		if s.Station.Latitude == 0 {
+			s.Station.Latitude = 43
+			s.Notices = append(s.Notices, weather.Notice{Kind: "place", Text: "the file does not say where it was measured: evapotranspiration is reckoned for 43° north; give --latitude"})
+		}
+		if c.Neighbour != "" {
+			n, err := weather.Read(c.Neighbour)
+			if err != nil {
+				return err
+			}
+			s.MoveBack(n)
+		}
+		s.Prepare()
+	}
+	return writeSummary(f.out, s, u, !c.Normals)
+}
+
+func writeSummary(w io.Writer, s *weather.Series, u quantity.System, all bool) error {
+	sum := s.Summarise()
+	temp := func(c float64) float64 {
+		if u == quantity.US {
+			return quantity.Celsius(c).Fahrenheit()
+		}
+		return c
+	}
+	depth := func(mm float64) string {
+		if u == quantity.US {
+			return quantity.Grouped(mm/25.4, 1)
+		}
+		return quantity.Grouped(mm, 0)
+	}
+	degree, long := "°F", "in"
+	if u == quantity.Metric {
+		degree, long = "°C", "mm"
+	}
+	b := &strings.Builder{}
+	fmt.Fprintf(b, "%s: %v to %v, %s days\n\n", s.Station.Name, sum.First, sum.Last, quantity.Grouped(float64(sum.Days), 0))
+	fmt.Fprintf(b, "%-6s %6s %6s %8s %8s %8s %8s %6s %9s %8s\n", "", "max", "min", "rain", "10 %", "50 %", "90 %", "wet d", "deficit", "°Cd>10")
+	for i, m := range sum.Months {
+		fmt.Fprintf(b, "%-6s %6.1f %6.1f %8s %8s %8s %8s %6.1f %9s %8.0f\n", time.Month(i + 1).String()[:3], temp(m.TMax), temp(m.TMin), depth(m.Rain.Mean), depth(m.Rain.P10), depth(m.Rain.P50), depth(m.Rain.P90), m.WetDays, depth(m.Deficit), m.DegreeDays)
+	}
+	fmt.Fprintf(b, "(%s, %s; deficit: reference evapotranspiration less rain)\n", degree, long)
+	if all {
+		writeFreezes(b, &sum)
+		fmt.Fprintf(b, "\nApril to October: warmth %.0f °Cd above 10 °C (one year in ten below %.0f, above %.0f); rain %s %s (%s to %s); deficit %s %s (%s to %s)\n",
+			sum.Warmth.Mean, sum.Warmth.P10, sum.Warmth.P90, depth(sum.Rain.Mean), long, depth(sum.Rain.P10), depth(sum.Rain.P90), depth(sum.Deficit.Mean), long, depth(sum.Deficit.P10), depth(sum.Deficit.P90))
+		scale := 1.0
+		if u == quantity.US {
+			scale = 1.8
+		}
+		fmt.Fprintf(b, "Trend a decade: %+.2f %s (± %.2f), rain %+.0f mm (± %.0f)\n", sum.TrendTemperature.PerDecade*scale, degree, sum.TrendTemperature.Error*scale, sum.TrendRain.PerDecade, sum.TrendRain.Error)
+		if len(sum.Notices) > 0 {
+			fmt.Fprintln(b, "\nNoticed")
+			for _, n := range sum.Notices {
+				fmt.Fprintf(b, "  %s: %s\n", n.Kind, n.Text)
+			}
+		}
+	}
+	_, err := io.WriteString(w, b.String())
+	return err
+}
+
+func writeFreezes(b *strings.Builder, sum *weather.Summary) {
+	day := func(d float64) string {
+		if math.IsNaN(d) {
+			return "-"
+		}
+		date := quantity.NewDate(2001, 1, 1) + quantity.Date(d+0.5) - 1
+		_, m, n := date.Civil()
+		return quantity.MonthDay{Month: m, Day: n}.String()
+	}
+	fmt.Fprintf(b, "\n%-9s %7s | last of spring, after it: %-24s | first of autumn, before it:\n", "freeze", "years", "90 %, 50 %, 10 %")
+	for i := range sum.Spring {
+		sp, au := sum.Spring[i], sum.Autumn[i]
+		fmt.Fprintf(b, "%-9s %3.0f %3.0f | %8s %8s %8s %24s | %8s %8s %8s\n", quantity.Celsius(sp.Threshold).In(quantity.US), 100*sp.Share(), 100*au.Share(),
+			day(sp.Day(0.1)), day(sp.Day(0.5)), day(sp.Day(0.9)), "", day(au.Day(0.1)), day(au.Day(0.5)), day(au.Day(0.9)))
+	}
+	fmt.Fprintln(b, "(years: per cent of springs and autumns with such a freeze; dates by the two-part distribution)")
+}
+
+type cropsCommand struct {
+	Name      string   `arg:"" optional:"" help:"Crop to show."`
+	Catalogue []string `help:"Office files of catalogue corrections." placeholder:"FILE"`
+}
+
+// Help shows examples.
+func (cropsCommand) Help() string { return examples("crops") }
+
+// Run lists or shows.
+func (c cropsCommand) Run(f *face) error {
+	cat, err := desk.Catalogue(c.Catalogue)
+	if err != nil {
+		return err
+	}
+	b := &strings.Builder{}
+	if c.Name == "" {
+		for _, name := range cat.Names() {
+			m, _ := cat.Mix(name)
+			var uses []string
+			for u := crop.Graze; u < crop.Uses; u++ {
+				if m.Uses[u].Allowed {
+					uses = append(uses, u.String())
+				}
+			}
+			fmt.Fprintf(b, "%-24s %-36s %s\n", name, m.Title, strings.Join(uses, ", "))
+		}
+		_, err = io.WriteString(f.out, b.String())
+		return err
+	}
+	m, ok := cat.Mix(c.Name)
+	if !ok {
+		return fmt.Errorf("no such crop %q; rowen crops lists them", c.Name)
+	}
+	for _, part := range m.Parts {
+		writeCrop(b, part.Crop)
+	}
+	for _, o := range cat.Overrides {
+		fmt.Fprintf(b, "Overridden: %s %s was %g, is %g (%s)\n", o.Crop, o.Parameter, o.Was, o.Is, o.At)
+	}
+	_, err = io.WriteString(f.out, b.String())
+	return err
+}
+
+func writeCrop(b *strings.Builder, k *crop.Crop) {
+	fmt.Fprintf(b, "%s (%s)\n", k.Title, k.Name)
+	s := &k.Sowing
+	fmt.Fprintf(b, "  sow when the soil holds %s for %d days, %s to %s; drill %s, broadcast %s, %s deep\n    %s\n", s.SoilTemperature, s.HoldDays, s.Earliest, s.Latest, s.Drilled.RateIn(quantity.US), s.Broadcast.RateIn(quantity.US), s.Depth, s.Source)
+	fmt.Fprintf(b, "  ground: pH %g to %g, to %s, tolerates %s; drought tolerance %s\n    %s\n", k.Fit.PHLow, k.Fit.PHHigh, k.Fit.Wettest, k.Fit.WettestTolerated, k.Fit.Drought, k.Fit.Source)
+	for u := crop.Graze; u < crop.Uses; u++ {
+		r := &k.Uses[u]
+		switch {
+		case r.Allowed && r.Ready > 0:
+			fmt.Fprintf(b, "  %s at %s, leave %s, rest %s\n    %s\n", u, r.Ready, r.Residual, r.MinRest, r.Source)
+		case r.Allowed:
+			fmt.Fprintf(b, "  %s at stage %g, leave %s\n    %s\n", u, r.ReadyAt, r.Residual, r.Source)
+		case r.Why != "":
+			fmt.Fprintf(b, "  not for %s: %s\n", u, r.Why)
+		}
+	}
+	for _, c := range k.Cautions {
+		fmt.Fprintf(b, "  CAUTION %s\n", c)
+	}
+	for _, d := range crop.Definitions {
+		p, ok := k.Growth[d.Name]
+		if !ok {
+			continue
+		}
+		fmt.Fprintf(b, "  %-20s %8g %-8s %s (%s)", d.Name, p.Value, d.Unit, d.Meaning, p.Source.Reading)
+		if p.Overridden != "" {
+			fmt.Fprintf(b, " OVERRIDDEN by %s", p.Overridden)
+		}
+		fmt.Fprintln(b)
+	}
+}
+
+type hazardsCommand struct{}
+
+// Help shows examples.
+func (hazardsCommand) Help() string { return examples("hazards") }
+
+// Run prints the rules.
+func (hazardsCommand) Run(f *face) error {
+	b := &strings.Builder{}
+	fmt.Fprintln(b, "The safety rules, as the program applies them. Where sources differ the strictest stands.\nThe veterinarian, the laboratory, the label and local rules go before this page.\nA fact that matters and is not known is a Hold.")
+	for _, group := range []struct {
+		title string
+		rules []hazard.Rule
+	}{{"Gates, judged every day", hazard.Rules()}, {"Standing cautions", hazard.Standing()}} {
+		fmt.Fprintf(b, "\n%s\n", group.title)
+		for _, r := range group.rules {
+			fmt.Fprintf(b, "  %s: %s\n", r.Hazard, r.Text)
+			if r.Note != "" {
+				fmt.Fprintf(b, "      contested: %s\n", r.Note)
+			}
+			fmt.Fprintf(b, "      %s\n", r.Source)
+		}
+	}
+	_, err := io.WriteString(f.out, b.String())
+	return err
+}

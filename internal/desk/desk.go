@@ -1,0 +1,299 @@
+// Package desk holds the use cases that the faces call: check a farm, plan its
+// season, open a figure, grow one stand, look at a station, begin a document. It
+// knows inputs and results; it may not know HTML or flags.
+package desk
+
+import (
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+
+	"rowen/crop"
+	"rowen/farm"
+	"rowen/handbook"
+	"rowen/internal/document"
+	"rowen/internal/report"
+	"rowen/quantity"
+	"rowen/season"
+	"rowen/weather"
+)
+
+// Version is the program's version, set when it is linked.
+var Version = "dev"
+
+// DefaultYears is how many of the latest feed years are planned over.
+const DefaultYears = 30
+
+// generatedTo is the last calendar year of the invented valley's weather.
+const generatedTo = 2025
+
+// Request is what a plan is made from.
+type Request struct {
+	Farm      string // path of the farm document
+	Weather   string // path of a weather file or folder; empty: the document's, else the valley's
+	Neighbour string // path of a midnight station, to put morning readings right
+	Years     string // "1991-2020", or empty for the latest 30
+	Catalogue []string
+	Workers   int
+	Progress  func(string) // may be nil
+}
+
+func (r *Request) say(format string, args ...any) {
+	if r.Progress != nil {
+		r.Progress(fmt.Sprintf(format, args...))
+	}
+}
+
+// Catalogue loads the crops, with office files over them.
+func Catalogue(office []string) (*crop.Catalogue, error) {
+	var files []crop.Office
+	for _, path := range office {
+		text, err := os.ReadFile(path)
+		if err != nil {
+			return nil, fmt.Errorf("catalogue: %w", err)
+		}
+		files = append(files, crop.Office{Name: path, Text: text})
+	}
+	return crop.Load(files...)
+}
+
+// Check reads a farm document and compiles its plan over a few years of weather,
+// reporting every problem.
+func Check(path string, office []string) (*farm.Farm, error) {
+	c, err := Catalogue(office)
+	if err != nil {
+		return nil, err
+	}
+	f, err := farm.Read(path, c)
+	if err != nil {
+		return nil, err
+	}
+	s := weather.Valley(2, generatedTo)
+	s.Prepare()
+	years, _ := s.FeedYears(f.FeedYear, 1)
+	if _, problems := season.Compile(f, &f.Plan, years); len(problems) > 0 {
+		return f, document.Problems(problems)
+	}
+	return f, nil
+}
+
+// Series reads a weather file as the program uses it: morning readings put right
+// by a neighbour, gaps filled, what was not measured estimated. Where the file
+// does not say where it was measured, the farm's place stands.
+func Series(path, neighbour string, f *farm.Farm) (*weather.Series, error) {
+	s, err := weather.Read(path)
+	if err != nil {
+		return nil, err
+	}
+	if f != nil {
+		if s.Station.Latitude == 0 {
+			s.Station.Latitude, s.Station.Longitude = f.Latitude, f.Longitude
+			s.Notices = append(s.Notices, weather.Notice{Kind: "place", Text: "the file does not say where it was measured; the farm's latitude is used"})
+		}
+		if s.Station.Elevation == 0 {
+			s.Station.Elevation = f.Elevation
+		}
+	}
+	if s.Station.Latitude == 0 {
+		return nil, fmt.Errorf("%s: the file does not say where it was measured; add a column latitude, or plan with a farm that gives its own", path)
+	}
+	if neighbour != "" {
+		n, err := weather.Read(neighbour)
+		if err != nil {
+			return nil, err
+		}
+		s.MoveBack(n)
+	}
+	s.Prepare()
+	return s, nil
+}
+
+// Plan reads everything, runs every year, and builds the page model.
+func Plan(ctx context.Context, r Request) (*report.Plan, *farm.Farm, error) {
+	c, err := Catalogue(r.Catalogue)
+	if err != nil {
+		return nil, nil, err
+	}
+	f, err := farm.Read(r.Farm, c)
+	if err != nil {
+		return nil, nil, err
+	}
+	return plan(ctx, r, c, f)
+}
+
+func plan(ctx context.Context, r Request, c *crop.Catalogue, f *farm.Farm) (*report.Plan, *farm.Farm, error) {
+	path := r.Weather
+	if path == "" && f.Weather != "" {
+		path = f.Weather
+		if !filepath.IsAbs(path) {
+			path = filepath.Join(filepath.Dir(r.Farm), path)
+		}
+	}
+	var s *weather.Series
+	var err error
+	if path == "" {
+		path = "generated"
+		s = weather.Valley(DefaultYears+1, generatedTo)
+		s.Prepare()
+	} else {
+		r.say("reading weather from %s", path)
+		if s, err = Series(path, r.Neighbour, f); err != nil {
+			return nil, nil, err
+		}
+	}
+	years, notices, err := choose(s, f.FeedYear, r.Years)
+	if err != nil {
+		return nil, nil, err
+	}
+	m, problems := season.Compile(f, &f.Plan, years)
+	if len(problems) > 0 {
+		return nil, nil, document.Problems(problems)
+	}
+	m.Workers = r.Workers
+	r.say("running %d weather years over %d fields", len(years), len(f.Fields))
+	opening, err := m.SpunUp()
+	if err != nil {
+		return nil, nil, err
+	}
+	result, err := m.Run(ctx, opening, m.Years())
+	if err != nil {
+		return nil, nil, err
+	}
+	for _, n := range s.Notices {
+		notices = append(notices, n.Text)
+	}
+	manifest := report.Manifest{
+		Version: Version, FarmPath: r.Farm, FarmHash: f.Document.Hash, FarmText: string(f.Document.Text),
+		Weather: path, Neighbour: r.Neighbour, WeatherHash: s.Hash,
+		FirstYear: int(years[0].ID), LastYear: int(years[len(years)-1].ID), YearCount: len(years), Catalogue: catalogueHash(c),
+	}
+	return report.Build(f, &result, manifest, s.Station.Name, notices), f, nil
+}
+
+// choose cuts the feed years asked for.
+func choose(s *weather.Series, start quantity.MonthDay, span string) ([]weather.Year, []string, error) {
+	years, skipped := s.FeedYears(start, 0)
+	var notices []string
+	first, last := 0, 1<<20
+	if span != "" {
+		a, b, ok := strings.Cut(span, "-")
+		var err1, err2 error
+		if first, err1 = strconv.Atoi(strings.TrimSpace(a)); !ok {
+			b = a
+		}
+		last, err2 = strconv.Atoi(strings.TrimSpace(b))
+		if err1 != nil || err2 != nil || first > last {
+			return nil, nil, fmt.Errorf("years %q: write the first and the last, such as 1991-2020", span)
+		}
+	}
+	var out []weather.Year
+	for _, y := range years {
+		if int(y.ID) >= first && int(y.ID) <= last {
+			out = append(out, y)
+		}
+	}
+	if span == "" && len(out) > DefaultYears {
+		out = out[len(out)-DefaultYears:]
+	}
+	for _, k := range skipped {
+		if int(k.ID) >= first && int(k.ID) <= last {
+			notices = append(notices, fmt.Sprintf("weather year %d is not used: %s", k.ID, k.Reason))
+		}
+	}
+	if len(out) == 0 {
+		return nil, nil, fmt.Errorf("no usable feed year in the weather (%s): %s", s.Station.Name, strings.Join(append(notices, "at least one whole year from the feed year's first day is needed"), "; "))
+	}
+	return out, notices, nil
+}
+
+// catalogueHash tells catalogues apart by every number in them.
+func catalogueHash(c *crop.Catalogue) string {
+	h := sha256.New()
+	for _, k := range c.Crops {
+		_, _ = fmt.Fprintln(h, k.Name, k.Uses, k.Sowing, k.Fit, k.Seed)
+		for _, d := range crop.Definitions {
+			_, _ = fmt.Fprintln(h, d.Name, k.Growth[d.Name].Value)
+		}
+	}
+	for _, m := range c.Mixes {
+		_, _ = fmt.Fprintln(h, m.Name, len(m.Parts), m.Uses)
+	}
+	return hex.EncodeToString(h.Sum(nil))
+}
+
+// ErrKey is returned for a figure the plan does not have.
+var ErrKey = errors.New("no such figure")
+
+// ErrReplay is returned when a plan made again is not the plan shown.
+var ErrReplay = errors.New("the plan made again differs")
+
+// Explain opens one figure of a plan file: it makes the plan again from the file's
+// own manifest, and fails loudly if the figure, or its formula, says otherwise.
+func Explain(ctx context.Context, planJSON []byte, key string, office []string) (handbook.Figure, *report.Plan, error) {
+	var shown report.Plan
+	if err := json.Unmarshal(planJSON, &shown); err != nil {
+		return handbook.Figure{}, nil, fmt.Errorf("not a plan file: %w", err)
+	}
+	if shown.Rowen != 1 || shown.Manifest.FarmText == "" {
+		return handbook.Figure{}, nil, errors.New("not a plan file: it holds no manifest; give the plan.json that rowen plan wrote")
+	}
+	known := false
+	for _, f := range shown.Figures {
+		known = known || f.Key == key
+	}
+	if !known {
+		return handbook.Figure{}, &shown, fmt.Errorf("%w: %q; rowen explain PLAN without a key lists them", ErrKey, key)
+	}
+	c, err := Catalogue(office)
+	if err != nil {
+		return handbook.Figure{}, nil, err
+	}
+	m := shown.Manifest
+	f, err := farm.Parse(m.FarmPath, []byte(m.FarmText), c)
+	if err != nil {
+		return handbook.Figure{}, nil, err
+	}
+	r := Request{Farm: m.FarmPath, Weather: m.Weather, Neighbour: m.Neighbour, Years: fmt.Sprintf("%d-%d", m.FirstYear, m.LastYear)}
+	if m.Weather == "generated" {
+		r.Weather, f.Weather = "", ""
+	}
+	again, _, err := plan(ctx, r, c, f)
+	if err != nil {
+		return handbook.Figure{}, nil, err
+	}
+	switch {
+	case again.Manifest.WeatherHash != m.WeatherHash:
+		return handbook.Figure{}, nil, fmt.Errorf("%w: the weather file has changed since the plan was made", ErrReplay)
+	case again.Manifest.Catalogue != m.Catalogue:
+		return handbook.Figure{}, nil, fmt.Errorf("%w: the crop catalogue has changed since the plan was made", ErrReplay)
+	case again.Engine != shown.Engine:
+		return handbook.Figure{}, nil, fmt.Errorf("%w: it was made by engine %s, this is %s", ErrReplay, shown.Engine, again.Engine)
+	}
+	for _, fig := range report.Figures(again) {
+		if fig.Key != key {
+			continue
+		}
+		if err := fig.Check(); err != nil {
+			return fig, again, err
+		}
+		for _, s := range shown.Figures {
+			if s.Key == key && !near(s.Value, fig.Value) {
+				return fig, again, fmt.Errorf("%w: the file shows %g, made again it is %g", ErrReplay, s.Value, fig.Value)
+			}
+		}
+		return fig, again, nil
+	}
+	return handbook.Figure{}, again, fmt.Errorf("%w: %q", ErrKey, key)
+}
+
+func near(a, b float64) bool {
+	d := a - b
+	return d <= 1e-9*max(1, b, -b) && -d <= 1e-9*max(1, b, -b)
+}

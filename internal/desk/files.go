@@ -1,0 +1,35 @@
+package desk
+
+import (
+	"bytes"
+	"encoding/json"
+
+	"rowen/internal/files"
+	"rowen/internal/report"
+	"rowen/quantity"
+)
+
+// PlanFiles makes every file of a plan.
+func PlanFiles(p *report.Plan, u quantity.System) (map[string][]byte, error) {
+	text, err := json.MarshalIndent(p, "", " ")
+	if err != nil {
+		return nil, err
+	}
+	set := map[string][]byte{"plan.json": append(text, '\n')}
+	for name, write := range map[string]func(*bytes.Buffer) error{
+		"plan.html":      func(b *bytes.Buffer) error { return report.WriteHTML(b, p, u) },
+		"ledger.csv":     func(b *bytes.Buffer) error { return report.WriteLedger(b, p) },
+		"seed-order.csv": func(b *bytes.Buffer) error { return report.WriteSeed(b, p, u) },
+		"calendar.ics":   func(b *bytes.Buffer) error { return report.WriteCalendar(b, p) },
+	} {
+		var b bytes.Buffer
+		if err := write(&b); err != nil {
+			return nil, err
+		}
+		set[name] = b.Bytes()
+	}
+	return set, nil
+}
+
+// Save writes a plan's files into a folder, all or none.
+func Save(dir string, set map[string][]byte) error { return files.Write(dir, set) }
