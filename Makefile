@@ -1,4 +1,15 @@
-# make test: all tests. More verbs come with the rooms that need them.
-.PHONY: test
+# make run plans the demo farm; make test runs every test. Both need Go alone.
+.PHONY: run test bench check
+
+run:
+	go run ./cmd/rowen plan examples/dairy.toml --out out
+	@echo "Open out/plan.html in a browser, or print it."
+
 test:
 	go test ./...
+
+bench:
+	go test -run '^$$' -bench . -benchmem ./stand ./season ./weather
+
+check:
+	bash .ci/run

@@ -5,11 +5,16 @@ go 1.26.0
 require (
 	github.com/alecthomas/kong v1.17.0
 	github.com/arran4/golang-ical v0.3.4
+	github.com/google/jsonschema-go v0.4.3
 	github.com/paulmach/orb v0.14.0
 	github.com/pelletier/go-toml/v2 v2.4.3
+	github.com/santhosh-tekuri/jsonschema/v6 v6.0.3
 	golang.org/x/sync v0.25.0
 	gonum.org/v1/gonum v0.17.0
 	pgregory.net/rapid v1.3.0
 )
 
-require go.mongodb.org/mongo-driver/v2 v2.5.0 // indirect
+require (
+	go.mongodb.org/mongo-driver/v2 v2.5.0 // indirect
+	golang.org/x/text v0.23.0 // indirect
+)

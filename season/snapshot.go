@@ -65,6 +65,3 @@ func (s *Snapshot) clone() Snapshot {
 	c.Groups = append([]GroupState(nil), s.Groups...)
 	return c
 }
-
-// date is the civil day a snapshot's morning falls on in a weather year.
-func (s *Snapshot) date(y *yearInput) quantity.Date { return y.first + quantity.Date(s.Day) }

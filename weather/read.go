@@ -207,10 +207,6 @@ func (b *builder) at(d quantity.Date) *Day {
 	return &b.days[i]
 }
 
-func (b *builder) note(kind, format string, args ...any) {
-	b.notices = append(b.notices, Notice{Kind: kind, Text: fmt.Sprintf(format, args...)})
-}
-
 func (b *builder) fail(line int, thing, value, remedy string) error {
 	return &Error{File: b.file, Line: line, Thing: thing, Value: value, Remedy: remedy}
 }

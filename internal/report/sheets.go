@@ -62,5 +62,5 @@ func WriteCalendar(w io.Writer, p *Plan) error {
 		a.SetTrigger("-PT6H")
 		a.SetProperty(ics.ComponentPropertyDescription, e.Text)
 	}
-	return cal.SerializeTo(w)
+	return cal.SerializeTo(w, ics.WithNewLine("\r\n"))
 }

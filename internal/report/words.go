@@ -114,11 +114,3 @@ func area(m2 float64, u quantity.System) string {
 	}
 	return quantity.Grouped(quantity.Area(m2).Hectares(), 1) + " ha"
 }
-
-func system(units string) quantity.System {
-	s, err := quantity.ParseSystem(units)
-	if err != nil {
-		return quantity.US
-	}
-	return s
-}
