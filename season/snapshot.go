@@ -3,7 +3,6 @@ package season
 import (
 	"rowen/feed"
 	"rowen/handbook"
-	"rowen/quantity"
 	"rowen/stand"
 )
 
