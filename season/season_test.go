@@ -169,15 +169,14 @@ func TestRanks(t *testing.T) {
 	}
 }
 
-func BenchmarkFarm30x40(b *testing.B) {
-	f := load(b, "dairy")
-	// Forty fields: the example's ten, four times, a quarter of the size.
+// widen divides the dairy example's ten fields into so many times as many.
+func widen(f *farm.Farm, times int) {
 	fields := f.Fields
 	f.Fields = nil
 	var sowings []farm.Sowing
-	for k := range 4 {
+	for k := range times {
 		for i, x := range fields {
-			x.Area /= 4
+			x.Area /= quantity.Area(times)
 			f.Fields = append(f.Fields, x)
 			for _, s := range f.Plan.Sowings {
 				if s.Field == i {
@@ -188,7 +187,12 @@ func BenchmarkFarm30x40(b *testing.B) {
 		}
 	}
 	f.Plan.Sowings = sowings
-	m, problems := season.Compile(f, &f.Plan, valley(30))
+}
+
+func benchmark(b *testing.B, years, times int) {
+	f := load(b, "dairy")
+	widen(f, times)
+	m, problems := season.Compile(f, &f.Plan, valley(years))
 	if len(problems) > 0 {
 		b.Fatal(problems)
 	}
@@ -203,3 +207,9 @@ func BenchmarkFarm30x40(b *testing.B) {
 		}
 	}
 }
+
+func BenchmarkFarm30x40(b *testing.B) { benchmark(b, 30, 4) }
+
+// Growth with years and fields, two points each.
+func BenchmarkFarm15x40(b *testing.B) { benchmark(b, 15, 4) }
+func BenchmarkFarm30x80(b *testing.B) { benchmark(b, 30, 8) }

@@ -178,9 +178,9 @@ func (p *Plan) sowings(f *farm.Farm, r *season.Result) {
 		if area == 0 {
 			area = field.Area
 		}
-		line := Sowing{Field: field.Name, Crop: doc.Mix.Title, Area: float64(area), Use: useWords(doc.Use), Depth: doc.Mix.Parts[0].Crop.Sowing.Depth.In(f.Units), Rule: sowRule(doc, f.Units)}
+		line := Sowing{Field: field.Name, Crop: doc.Mix.Title, Area: float64(area), Use: useWords(doc.Use), Depth: depth(doc.Mix.Parts[0].Crop.Sowing.Depth, f.Units), Rule: sowRule(doc, f.Units)}
 		for _, part := range doc.Mix.Parts {
-			line.Rates = append(line.Rates, fmt.Sprintf("%s %s", part.Crop.Title, part.Rate.RateIn(f.Units)))
+			line.Rates = append(line.Rates, fmt.Sprintf("%s %s", part.Crop.Title, seedRate(part.Rate, f.Units)))
 			for _, c := range part.Crop.Cautions {
 				if !slices.Contains(line.Cautions, c) {
 					line.Cautions = append(line.Cautions, c)

@@ -114,3 +114,19 @@ func area(m2 float64, u quantity.System) string {
 	}
 	return quantity.Grouped(quantity.Area(m2).Hectares(), 1) + " ha"
 }
+
+// depth writes a sowing depth as a drill is set.
+func depth(l quantity.Length, u quantity.System) string {
+	if u == quantity.Metric {
+		return quantity.Digits(l.Centimetres(), 2) + " cm"
+	}
+	return quantity.Digits(l.Inches(), 2) + " in"
+}
+
+// seedRate writes a rate as seed is bought.
+func seedRate(r quantity.MassPerArea, u quantity.System) string {
+	if u == quantity.Metric {
+		return quantity.Digits(r.KilogramsPerHectare(), 2) + " kg/ha"
+	}
+	return quantity.Digits(r.PoundsPerAcre(), 2) + " lb/ac"
+}
