@@ -40,7 +40,7 @@ func (m *Model) compileGroups(add func(line int, thing, value, remedy string)) {
 				first = m.start.In(year)
 			}
 			days := int(m.start.In(first.Year()+1) - first)
-			g.needs[leap] = dailyNeeds(doc, class, first, days)
+			g.needs[leap] = dailyNeeds(doc, class, first, days, m.walk())
 		}
 		m.groups = append(m.groups, g)
 		if g.grazes {
@@ -51,7 +51,7 @@ func (m *Model) compileGroups(add func(line int, thing, value, remedy string)) {
 }
 
 // dailyNeeds walks a group's periods through one feed year.
-func dailyNeeds(doc *farm.Group, class herd.Class, first quantity.Date, days int) []groupNeed {
+func dailyNeeds(doc *farm.Group, class herd.Class, first quantity.Date, days int, walk walk) []groupNeed {
 	needs := make([]groupNeed, days)
 	for day := range needs {
 		period, since := periodOn(doc.Periods, first+quantity.Date(day))
@@ -68,12 +68,46 @@ func dailyNeeds(doc *farm.Group, class herd.Class, first quantity.Date, days int
 			DaysInMilk: period.DaysInMilk, Gain: period.Gain.KilogramsPerDay(),
 			Gestation: gestation, Young: period.Young,
 		}
+		if doc.Grazes && walk.on(first+quantity.Date(day)) {
+			animal.Walk = walk.far
+		}
 		needs[day] = groupNeed{
 			head: period.Head, weight: animal.Weight, need: animal.Need(),
 			grain: period.Head * period.Grain.KilogramsPerDay() * grainDM,
 		}
 	}
 	return needs
+}
+
+// walk is the way to pasture and back, km a day, and the season in which it is
+// gone.
+type walk struct {
+	far              float64
+	turnout, housing quantity.MonthDay
+}
+
+// trips is how often a day the way is walked: out and home after two milkings
+// (common practice).
+const trips = 4
+
+// walk is the mean way to the fields that are grazed, by their area.
+func (m *Model) walk() walk {
+	var way, area float64
+	for i := range m.farm.Fields {
+		if f := &m.farm.Fields[i]; f.Grazeable {
+			way += f.Distance.Metres() / 1000 * float64(f.Area)
+			area += float64(f.Area)
+		}
+	}
+	if area > 0 {
+		way /= area
+	}
+	return walk{trips * way, m.farm.Turnout, m.farm.Housing}
+}
+
+// on tells whether a day lies in the grazing season.
+func (w walk) on(day quantity.Date) bool {
+	return day >= w.turnout.In(day.Year()) && day < w.housing.In(day.Year())
 }
 
 // periodOn finds the period that holds on a day and the days since it began:

@@ -125,6 +125,58 @@ func TestHoldIsNeverGrazed(t *testing.T) {
 	}
 }
 
+// Silage waits three weeks before it is fed, eight where prussic acid was a risk.
+func TestSilageWaits(t *testing.T) {
+	f := load(t, "dairy")
+	_, r := run(t, f, 20, 0)
+	lots := 0
+	for i := range r.Years {
+		for _, lot := range r.Years[i].Closing {
+			if lot.Field < 0 || !lot.Kind.Ferments() {
+				continue
+			}
+			lots++
+			if wait := lot.Ready - lot.Stored; wait != 21 && wait != 56 {
+				t.Errorf("a lot of %v waits %d days", lot.Kind, wait)
+			}
+		}
+	}
+	if lots == 0 {
+		t.Error("no silage was made")
+	}
+}
+
+// More feed in store never makes a year shorter of home-grown feed to eat, and a
+// farm without its sowings never spends on seed.
+func TestMonotone(t *testing.T) {
+	f := load(t, "dairy")
+	_, base := run(t, f, 10, 0)
+	gap := func(r season.Result) (sum float64) {
+		for i := range r.Years {
+			for h := range r.Years[i].Ledger {
+				sum += r.Years[i].Ledger[h].Gap
+			}
+		}
+		return sum
+	}
+	rich := load(t, "dairy")
+	for i := range rich.Stock {
+		rich.Stock[i].Amount *= 1.5
+	}
+	if _, r := run(t, rich, 10, 0); gap(r) > gap(base) {
+		t.Errorf("more stock, larger gap: %.0f against %.0f", gap(r), gap(base))
+	}
+	bare := load(t, "dairy")
+	bare.Plan.Sowings = nil
+	_, r := run(t, bare, 10, 0)
+	if r.Years[0].Money.Seed != 0 {
+		t.Error("seed without a sowing")
+	}
+	if r.Years[r.Middle].Shortage < base.Years[base.Middle].Shortage {
+		t.Error("bare cropland leaves the farm less short than sown")
+	}
+}
+
 // Resume goes on where Until stopped, to the same end.
 func TestResume(t *testing.T) {
 	f := load(t, "dairy")

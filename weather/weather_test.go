@@ -240,3 +240,47 @@ func BenchmarkReadDly(b *testing.B) {
 		}
 	}
 }
+
+// US Climate Reference Network, daily01: field 2 the date, 6 and 7 maximum and
+// minimum, 10 precipitation, 11 solar; -9999.0 is missing.
+func TestNetworkDaily(t *testing.T) {
+	line := func(day, tmax, tmin, rain, solar string) string {
+		f := make([]string, 28)
+		for i := range f {
+			f[i] = "-9999.0"
+		}
+		f[0], f[1], f[3], f[4], f[5], f[6], f[9], f[10] = "64758", day, "-76.25", "42.44", tmax, tmin, rain, solar
+		return strings.Join(f, " ") + "\n"
+	}
+	s, err := weather.Parse("CRND.txt", []byte(line("20170605", "24.1", "9.8", "3.2", "21.5")+line("20170606", "-9999.0", "8.0", "0.0", "-9999.0")))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if d := s.Days[0]; d.TMax != 24.1 || d.TMin != 9.8 || d.Rain != 3.2 || d.Solar != 21.5 || s.Station.Latitude != 42.44 {
+		t.Errorf("%+v %+v", d, s.Station)
+	}
+	if d := s.Days[1]; !math.IsNaN(d.TMax) || !math.IsNaN(d.Solar) || d.TMin != 8 {
+		t.Errorf("a missing value was read as a number: %+v", d)
+	}
+}
+
+// GHCN-Daily station CSV, wide and long, in tenths, a failed quality flag dropped.
+func TestStationCSV(t *testing.T) {
+	wide := "STATION,DATE,LATITUDE,LONGITUDE,ELEVATION,NAME,PRCP,PRCP_ATTRIBUTES,TMAX,TMAX_ATTRIBUTES,TMIN,TMIN_ATTRIBUTES\n" +
+		"\"USW1\",\"2017-06-05\",\"42.7\",\"-73.8\",\"85.0\",\"A, B\",\"   32\",\",,W\",\"  241\",\",,W\",\"   98\",\",I,W\"\n"
+	s, err := weather.Parse("w.csv", []byte(wide))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if d := s.Days[0]; d.TMax != 24.1 && math.Abs(d.TMax-24.1) > 1e-9 || math.Abs(d.Rain-3.2) > 1e-9 || !math.IsNaN(d.TMin) || s.Station.Elevation != 85 {
+		t.Errorf("%+v %+v", d, s.Station)
+	}
+	long := "ID,DATE,ELEMENT,DATA_VALUE,M_FLAG,Q_FLAG,S_FLAG,OBS_TIME\nUSW1,20170605,TMAX,241,,,W,\nUSW1,20170605,TMIN,98,,I,W,\nUSW1,20170605,PRCP,32,,,W,\n"
+	s, err = weather.Parse("l.csv", []byte(long))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if d := s.Days[0]; math.Abs(d.TMax-24.1) > 1e-9 || math.Abs(d.Rain-3.2) > 1e-9 || !math.IsNaN(d.TMin) {
+		t.Errorf("%+v", d)
+	}
+}

@@ -1,0 +1,131 @@
+package farm_test
+
+import (
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"rowen/crop"
+	"rowen/farm"
+	"rowen/quantity"
+)
+
+func catalogue(t testing.TB) *crop.Catalogue {
+	t.Helper()
+	c, err := crop.Load()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return c
+}
+
+// Every example is read without a problem, and whatever it does not say is listed.
+func TestExamples(t *testing.T) {
+	for _, name := range []string{"dairy", "beef", "sheep"} {
+		f, err := farm.Read(filepath.Join("..", "examples", name+".toml"), catalogue(t))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(f.Assumed) == 0 || len(f.Fields) < 4 || len(f.Plan.Sowings) == 0 {
+			t.Errorf("%s: %d assumptions, %d fields", name, len(f.Assumed), len(f.Fields))
+		}
+	}
+}
+
+// One square of a thousandth of a degree at 43° north: 81.5 by 111.1 m on WGS 84
+// (a degree of longitude there is 81,541 m, of latitude 111,094; tables of the
+// National Geospatial-Intelligence Agency, from memory).
+func TestOutlineArea(t *testing.T) {
+	_, area, err := farm.Outline(`{"type":"Polygon","coordinates":[[[-74.48,43.0],[-74.479,43.0],[-74.479,43.001],[-74.48,43.001],[-74.48,43.0]]]}`)
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := 81.541 * 111.094
+	if got := float64(area); math.Abs(got-want) > 0.001*want {
+		t.Errorf("%.1f m², want %.1f", got, want)
+	}
+	// A whole hemisphere of one degree: the ellipsoid's surface is 510,065,622 km².
+	_, band, err := farm.Outline(`{"type":"Polygon","coordinates":[[[0,-90],[1,-90],[1,90],[0,90],[0,-90]]]}`)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got, want := float64(band)*360, 510065621.7e6; math.Abs(got-want) > 1e-6*want {
+		t.Errorf("the earth measures %.0f km², want %.0f", got/1e6, want/1e6)
+	}
+	for bad, want := range map[string]string{
+		"{}": "GeoJSON", `{"type":"Point","coordinates":[1,2]}`: "Polygon",
+		`{"type":"Polygon","coordinates":[[[0,0],[1,1],[0,0]]]}`: "four points", `{"type":"Polygon","coordinates":[[[0,0],[500,1],[0,1],[0,0]]]}`: "no longitude",
+	} {
+		if _, _, err := farm.Outline(bad); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%s: %v, want %q", bad, err, want)
+		}
+	}
+}
+
+func TestFieldByOutline(t *testing.T) {
+	text := `rowen = 1
+name = "x"
+latitude = 43.0
+longitude = -74.5
+first_year = 2027
+[[field]]
+name = "Ring"
+outline = '{"type":"Polygon","coordinates":[[[-74.48,43.0],[-74.475,43.0],[-74.475,43.004],[-74.48,43.004],[-74.48,43.0]]]}'
+stand = "grass-clover"
+[[group]]
+name = "Cows"
+class = "beef cow"
+[[group.period]]
+from = "1 Nov"
+head = 3
+weight = "1,200 lb"
+`
+	f, err := farm.Parse("x.toml", []byte(text), catalogue(t))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if ha := f.Fields[0].Area.Hectares(); ha < 17.5 || ha > 18.5 {
+		t.Errorf("%.2f ha", ha)
+	}
+}
+
+// What start writes reads without a problem.
+func TestEight(t *testing.T) {
+	for _, u := range []quantity.System{quantity.US, quantity.Metric} {
+		e := farm.Eight{Name: `The "Old" farm`, Latitude: 44, Longitude: -72, Class: "dairy cow in milk", Head: 70, Milk: 50 * quantity.PoundPerDay,
+			Sward: 180 * quantity.Acre, Cropland: 40 * quantity.Acre, Stored: 250 * quantity.Ton, Turnout: quantity.MonthDay{Month: 5, Day: 5}, FirstYear: 2027, Units: u, Organic: true}
+		f, err := farm.Parse("new", []byte(e.Document()), catalogue(t))
+		if err != nil {
+			t.Fatalf("%v\n%s", err, e.Document())
+		}
+		var area quantity.Area
+		for i := range f.Fields {
+			area += f.Fields[i].Area
+		}
+		if math.Abs(area.Acres()-220) > 0.5 {
+			t.Errorf("the fields add up to %v", area)
+		}
+	}
+}
+
+func FuzzParse(f *testing.F) {
+	for _, name := range []string{"dairy", "beef", "sheep"} {
+		text, err := os.ReadFile(filepath.Join("..", "examples", name+".toml"))
+		if err != nil {
+			f.Fatal(err)
+		}
+		f.Add(text)
+	}
+	c, err := crop.Load()
+	if err != nil {
+		f.Fatal(err)
+	}
+	f.Fuzz(func(t *testing.T, text []byte) {
+		got, err := farm.Parse("fuzz", text, c)
+		if (got == nil) == (err == nil) {
+			t.Fatal("neither farm nor problem")
+		}
+	})
+}
