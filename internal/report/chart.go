@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"html/template"
+	"math"
 	"strings"
 
 	"rowen/quantity"
@@ -120,7 +121,7 @@ func SeasonChart(o *Outcome) template.HTML {
 			if v <= 0 {
 				continue
 			}
-			h := max(2, (rowHigh-6)*v/f.Area/most)
+			h := max(2, (rowHigh-6)*math.Sqrt(v/f.Area/most))
 			colour := "#c2a15a"
 			if f.GrazedBy[i] > v/2 {
 				colour = "#5d8a4a"
