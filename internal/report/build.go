@@ -227,7 +227,7 @@ func sowRule(s *farm.Sowing, u quantity.System) string {
 func useWords(u crop.Use) string {
 	switch u {
 	case crop.Graze:
-		return "graze"
+		return "grazing"
 	case crop.Wrap:
 		return "wrapped bales"
 	case crop.Chop:

@@ -120,7 +120,7 @@ func depth(l quantity.Length, u quantity.System) string {
 	if u == quantity.Metric {
 		return quantity.Digits(l.Centimetres(), 2) + " cm"
 	}
-	return quantity.Digits(l.Inches(), 2) + " in"
+	return quantity.Digits(l.Inches(), 3) + " in"
 }
 
 // seedRate writes a rate as seed is bought.
