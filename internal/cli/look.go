@@ -286,7 +286,7 @@ func (hazardsCommand) Run(f *face) error {
 		for _, r := range group.rules {
 			fmt.Fprintf(b, "  %s: %s\n", r.Hazard, r.Text)
 			if r.Note != "" {
-				fmt.Fprintf(b, "      contested: %s\n", r.Note)
+				fmt.Fprintf(b, "      note: %s\n", r.Note)
 			}
 			fmt.Fprintf(b, "      %s\n", r.Source)
 		}
