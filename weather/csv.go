@@ -167,6 +167,11 @@ func (b *builder) csv(data []byte) error {
 			b.bareRain = true
 		}
 	}
+	return b.rows(r, func(line int, row []string) error { return b.row(line, row, columns) })
+}
+
+// rows gives every row of a CSV that is not blank, with its line.
+func (b *builder) rows(r *csv.Reader, each func(line int, row []string) error) error {
 	for {
 		row, err := r.Read()
 		if errors.Is(err, io.EOF) {
@@ -179,7 +184,7 @@ func (b *builder) csv(data []byte) error {
 		if len(row) == 1 && strings.TrimSpace(row[0]) == "" {
 			continue
 		}
-		if err := b.row(line, row, columns); err != nil {
+		if err := each(line, row); err != nil {
 			return err
 		}
 	}
@@ -326,15 +331,7 @@ func (b *builder) long(r *csv.Reader, columns []column) error {
 		}
 		return ""
 	}
-	for {
-		row, err := r.Read()
-		if errors.Is(err, io.EOF) {
-			return nil
-		}
-		line, _ := r.FieldPos(0)
-		if err != nil {
-			return b.fail(line, "row", "", "unreadable: "+err.Error())
-		}
+	return b.rows(r, func(line int, row []string) error {
 		text := at(row, theDate)
 		if len(text) == 8 && digits(text) {
 			text = text[:4] + "-" + text[4:6] + "-" + text[6:]
@@ -354,12 +351,13 @@ func (b *builder) long(r *csv.Reader, columns []column) error {
 			return b.fail(line, "value", at(row, dataValue), "not a number")
 		}
 		if !ok || at(row, qualityFlag) != "" {
-			continue
+			return nil
 		}
 		d := b.at(date)
 		if d == nil {
 			return b.fail(line, "date", text, "the record would be longer than any station's; the date is wrong")
 		}
 		d.set([]byte(at(row, elementName)), v/10)
-	}
+		return nil
+	})
 }

@@ -2,9 +2,9 @@ package weather
 
 import (
 	"bytes"
-	"math"
 	"time"
 
+	"rowen/handbook/evapo"
 	"rowen/quantity"
 )
 
@@ -108,7 +108,7 @@ func (d *Day) set(element []byte, v float64) {
 		d.Rain = v
 	case "AWND":
 		// Measured at about 10 m (airport masts); brought to 2 m above grass.
-		d.Wind = v * 4.87 / math.Log(67.8*10-5.42)
+		d.Wind = evapo.WindAt2m(v, 10)
 	}
 }
 

@@ -12,7 +12,7 @@ import (
 //
 // Source: National Weather Service, frost and freeze definitions; University of
 // Nebraska 2024 for 24 °F as killing.
-var FreezeThresholds = []float64{2.2, 0, -2.2, -4.4}
+var FreezeThresholds = []float64{2.2, 0, HardFreeze, -4.4}
 
 // FreezeDates is the distribution of one kind of freeze date, in two parts: the
 // share of years that had one at all, and a normal distribution of the date

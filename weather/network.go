@@ -31,16 +31,7 @@ type hours struct {
 // standard time, so hour 0000 belongs to the day before; flag 3 is erroneous.
 func (b *builder) hourly(data []byte) error {
 	days := map[quantity.Date]*hours{}
-	for line := 1; len(data) > 0; line++ {
-		var row []byte
-		row, data, _ = bytes.Cut(data, []byte("\n"))
-		f := strings.Fields(string(row))
-		if len(f) == 0 {
-			continue
-		}
-		if len(f) != hourlyFields {
-			return b.fail(line, "line", string(row), "not "+strconv.Itoa(hourlyFields)+" fields; the file is damaged, fetch it again")
-		}
+	err := b.lines(data, hourlyFields, func(line int, f []string) error {
 		date, ok := compact(f[3])
 		hour, err := strconv.Atoi(f[4])
 		if !ok || err != nil || hour < 0 || hour > 2300 {
@@ -80,6 +71,10 @@ func (b *builder) hourly(data []byte) error {
 		if v[4] >= 0 && v[4] <= 100 && f[27] != "3" && v[5] > -90 {
 			h.vapour, h.nv = h.vapour+v[4]/100*evapo.SaturationPressure(v[5]), h.nv+1
 		}
+		return nil
+	})
+	if err != nil {
+		return err
 	}
 	// A day stands when at most three of its hours are missing; sums are not
 	// scaled up, since a missing hour of rain is not an average one.
@@ -108,16 +103,7 @@ func (b *builder) hourly(data []byte) error {
 // daily reads the daily product: field 2 the local date, 4 and 5 longitude and
 // latitude, 6 and 7 maximum and minimum, 10 precipitation, 11 solar MJ/m².
 func (b *builder) daily(data []byte) error {
-	for line := 1; len(data) > 0; line++ {
-		var row []byte
-		row, data, _ = bytes.Cut(data, []byte("\n"))
-		f := strings.Fields(string(row))
-		if len(f) == 0 {
-			continue
-		}
-		if len(f) != dailyFields {
-			return b.fail(line, "line", string(row), "not "+strconv.Itoa(dailyFields)+" fields; the file is damaged, fetch it again")
-		}
+	return b.lines(data, dailyFields, func(line int, f []string) error {
 		date, ok := compact(f[1])
 		if !ok {
 			return b.fail(line, "date", f[1], "no such day; the file is damaged, fetch it again")
@@ -140,6 +126,26 @@ func (b *builder) daily(data []byte) error {
 			if x > -90 {
 				*c.into = x
 			}
+		}
+		return nil
+	})
+}
+
+// lines gives every line that is not blank, split at white space, and refuses one
+// without the product's count of fields.
+func (b *builder) lines(data []byte, count int, each func(line int, f []string) error) error {
+	for line := 1; len(data) > 0; line++ {
+		var row []byte
+		row, data, _ = bytes.Cut(data, []byte("\n"))
+		f := strings.Fields(string(row))
+		if len(f) == 0 {
+			continue
+		}
+		if len(f) != count {
+			return b.fail(line, "line", string(row), "not "+strconv.Itoa(count)+" fields; the file is damaged, fetch it again")
+		}
+		if err := each(line, f); err != nil {
+			return err
 		}
 	}
 	return nil

@@ -6,6 +6,12 @@ package weather
 
 import "rowen/quantity"
 
+// HardFreeze is the temperature at and below which a night kills tender annuals,
+// °C (28 °F).
+//
+// Source: National Weather Service Jackson, freeze definitions (read).
+const HardFreeze = -2.2
+
 // Mark tells which of a day's values were not simply measured.
 type Mark uint16
 
