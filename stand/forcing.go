@@ -18,7 +18,6 @@ type Forcing struct {
 // ForcingDay is one day of it.
 type ForcingDay struct {
 	TMin, TMax float64 // air, °C
-	PAR        float64 // photosynthetic radiation, MJ/m²
 	Solar      float64 // global radiation, MJ/m²
 	ET0        float64 // reference evapotranspiration, mm
 	VPD        float64 // daytime vapour pressure deficit, kPa
@@ -59,7 +58,7 @@ func NewForcing(y *weather.Year) *Forcing {
 		var liquid float64
 		liquid, snow = thaw(snow, mean, d.Rain)
 		*out = ForcingDay{
-			TMin: d.TMin, TMax: d.TMax, Solar: d.Solar, PAR: growth.PhotosyntheticShare * d.Solar,
+			TMin: d.TMin, TMax: d.TMax, Solar: d.Solar,
 			ET0:      evapo.Daily(d.TMin, d.TMax, d.Solar, d.Vapour, d.Wind, z, ra),
 			VPD:      max(0.2, growth.DaytimeDeficit(evapo.SaturationPressure(d.TMax), evapo.SaturationPressure(d.TMin))),
 			Daylight: evapo.Daylight(lat, yearDay), SoilTemp: soil,

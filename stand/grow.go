@@ -1,6 +1,9 @@
 package stand
 
-import "rowen/crop"
+import (
+	"rowen/crop"
+	"rowen/quantity"
+)
 
 // Schedule is how one stand is grown alone: sown on a day of the year's forcing
 // (or standing already), then used on stated days or whenever its use's rule
@@ -105,4 +108,20 @@ func leastSaved(dead bool) float64 {
 		return 150
 	}
 	return 0
+}
+
+// SoilSowing is the first day of a feed year, counted from its first date, on which
+// the soil has held a crop's sowing temperature as long as it must; -1 if it never
+// does between the crop's earliest and latest date.
+func SoilSowing(f *Forcing, first quantity.Date, s *crop.Sowing) int {
+	held := 0
+	from, to := int(s.Earliest.OnOrAfter(first)-first), int(s.Latest.OnOrAfter(first)-first)
+	for d := from; d <= to && d < f.Days(); d++ {
+		if f.Day(d).SoilTemp < float64(s.SoilTemperature) {
+			held = 0
+		} else if held++; held >= s.HoldDays {
+			return d
+		}
+	}
+	return -1
 }

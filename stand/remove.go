@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"rowen/crop"
+	"rowen/handbook/fertility"
 	"rowen/handbook/growth"
 	"rowen/handbook/nutrition"
 )
@@ -17,11 +18,10 @@ type Removal struct {
 
 // Herbage is what a removal takes, or would take.
 type Herbage struct {
-	DM        float64 // g/m²
-	Parts     [crop.MaxParts]float64
-	DMShare   float64 // dry matter of fresh, 0..1
-	LeafShare float64
-	Analysis  nutrition.Analysis
+	DM       float64 // g/m²
+	Parts    [crop.MaxParts]float64
+	DMShare  float64 // dry matter of fresh, 0..1
+	Analysis nutrition.Analysis
 }
 
 // take is the leaf and stem of a part above a residual.
@@ -97,9 +97,9 @@ func (s *Stand) Remove(st *State, r Removal) Herbage {
 }
 
 // returned is the share of eaten nitrogen that becomes available on the pasture
-// again: some 70 % is dropped (University of Kentucky), about half of it lost
-// (common practice).
-const returned = 0.35
+// again: half of what is dropped, the rest goes to the air (common practice). A
+// stand does not know its animals; dairy animals return the least.
+var returned = fertility.GrazingReturn(true) / 2
 
 // Used ends a growth after its last removal: thermal time of the next begins,
 // and what grows no head any more makes leaf.
@@ -156,14 +156,13 @@ func (s *Stand) describe(st *State, i int, leaf, stem float64, h *Herbage) {
 		a.CP *= 0.9
 	}
 	h.Parts[i] += dm
-	h.add(dm, dry, leafShare, &a)
+	h.add(dm, dry, &a)
 }
 
 // add mixes a part in by dry matter; fields hold sums until finish.
-func (h *Herbage) add(dm, dry, leafShare float64, a *nutrition.Analysis) {
+func (h *Herbage) add(dm, dry float64, a *nutrition.Analysis) {
 	h.DM += dm
 	h.DMShare += dm / dry // fresh mass until finish
-	h.LeafShare += leafShare * dm
 	h.Analysis.AddScaled(a, dm)
 }
 
@@ -172,6 +171,5 @@ func (h *Herbage) finish() {
 		return
 	}
 	h.DMShare = h.DM / h.DMShare
-	h.LeafShare /= h.DM
 	h.Analysis.Scale(1 / h.DM)
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"rowen/crop"
+	"rowen/handbook/evapo"
 )
 
 // Soil is a field's soil in the loop's units.
@@ -19,16 +20,29 @@ type Soil struct {
 	drainage crop.Drainage
 }
 
-// textures holds available water m³/m³ and readily evaporable water mm: the
-// middle of the published ranges.
+// texture is what a USDA texture class holds: available water, field capacity and
+// wilting point, m³/m³, and readily evaporable water, mm.
+type texture struct{ available, capacity, wilting, evaporable float64 }
+
+// textures are the middles of the published ranges; the range of available water
+// is printed for itself and is not the difference of the other two.
 //
 // Source: FAO-56, Table 19 (from memory); sandy clay loam and clay loam are not
 // in it and are taken from their neighbours (common practice).
-var textures = map[string][2]float64{
-	"sand": {0.08, 4.5}, "loamy sand": {0.09, 6}, "sandy loam": {0.13, 8}, "loam": {0.155, 9},
-	"silt loam": {0.16, 9.5}, "silt": {0.18, 9.5}, "sandy clay loam": {0.14, 9}, "clay loam": {0.155, 9.5},
-	"silty clay loam": {0.155, 9.5}, "silty clay": {0.16, 10}, "clay": {0.16, 10},
+var textures = map[string]texture{
+	"sand": {0.08, 0.12, 0.045, 4.5}, "loamy sand": {0.09, 0.15, 0.065, 6}, "sandy loam": {0.13, 0.23, 0.11, 8},
+	"loam": {0.155, 0.25, 0.12, 9}, "silt loam": {0.16, 0.29, 0.15, 9.5}, "silt": {0.18, 0.32, 0.17, 9.5},
+	"sandy clay loam": {0.14, 0.26, 0.14, 9}, "clay loam": {0.155, 0.32, 0.19, 9.5},
+	"silty clay loam": {0.155, 0.335, 0.205, 9.5}, "silty clay": {0.16, 0.36, 0.23, 10}, "clay": {0.16, 0.36, 0.22, 10},
 }
+
+// surfaceLayer is Ze, the depth from which bare ground dries, m (FAO-56: 0.10 to
+// 0.15).
+const surfaceLayer = 0.10
+
+// usualOrganic is the organic matter of a soil that was not tested, % (common
+// practice).
+const usualOrganic = 3.5
 
 // draining is the share of water above field capacity that leaves in a day, and
 // the depth to which roots go, by drainage class (common practice).
@@ -38,17 +52,17 @@ var draining = [...]struct{ share, roots float64 }{
 }
 
 // SoilOf makes a soil from its texture class, drainage class, pH (3 to 10),
-// organic matter in per cent (0 takes 3.5) and the depth in metres to what stops
+// organic matter in per cent (0 takes the usual) and the depth in metres to what stops
 // roots (0 unknown). It returns an error for an unknown texture.
-func SoilOf(texture string, drainage crop.Drainage, pH, organic, depth float64) (Soil, error) {
-	t, ok := textures[strings.ToLower(texture)]
+func SoilOf(class string, drainage crop.Drainage, pH, organic, depth float64) (Soil, error) {
+	t, ok := textures[strings.ToLower(class)]
 	if !ok {
 		names := make([]string, 0, len(textures))
 		for n := range textures {
 			names = append(names, n)
 		}
 		sort.Strings(names)
-		return Soil{}, fmt.Errorf("texture %q is unknown; write one of %s", texture, strings.Join(names, ", "))
+		return Soil{}, fmt.Errorf("texture %q is unknown; write one of %s", class, strings.Join(names, ", "))
 	}
 	if int(drainage) >= len(draining) {
 		return Soil{}, fmt.Errorf("drainage class %d is unknown", drainage)
@@ -57,7 +71,7 @@ func SoilOf(texture string, drainage crop.Drainage, pH, organic, depth float64) 
 		return Soil{}, fmt.Errorf("pH %g is no soil's; write one between 3 and 10", pH)
 	}
 	if organic == 0 {
-		organic = 3.5
+		organic = usualOrganic
 	}
 	d := draining[drainage]
 	roots := d.roots
@@ -65,7 +79,7 @@ func SoilOf(texture string, drainage crop.Drainage, pH, organic, depth float64) 
 		roots = min(roots, depth)
 	}
 	return Soil{
-		water: 1000 * t[0], tew: 12 + t[1], rew: t[1], depth: roots, drains: d.share,
+		water: evapo.TotalAvailable(t.available, 0, 1), tew: evapo.TotalEvaporable(t.capacity, t.wilting, surfaceLayer), rew: t.evaporable, depth: roots, drains: d.share,
 		pH: pH, organic: organic, drainage: drainage,
 	}, nil
 }

@@ -72,19 +72,6 @@ func station(t testing.TB, id string) []weather.Year {
 	return y
 }
 
-// sowing is the first day on which the soil has held the crop's temperature.
-func sowing(f *stand.Forcing, y *weather.Year, c *crop.Crop) int {
-	held := 0
-	for d := int(c.Sowing.Earliest.OnOrAfter(y.First) - y.First); d < f.Days(); d++ {
-		if f.Day(d).SoilTemp < float64(c.Sowing.SoilTemperature) {
-			held = 0
-		} else if held++; held >= c.Sowing.HoldDays {
-			return d
-		}
-	}
-	return -1
-}
-
 // season is one stand's mean over a station's years.
 type season struct{ yield, first, rest, cp, ndf float64 }
 
@@ -95,7 +82,7 @@ func grow(t testing.TB, years []weather.Year, name string, use crop.Use) season 
 		f := stand.NewForcing(&years[i])
 		sow := -1
 		if m.Parts[0].Crop.Life == crop.Annual {
-			sow = sowing(f, &years[i], m.Parts[0].Crop)
+			sow = stand.SoilSowing(f, years[i].First, &m.Parts[0].Crop.Sowing)
 		}
 		total := 0.0
 		for k, u := range s.Alone(s.Climate(f), m, stand.Schedule{Sow: sow, Use: use}, nil) {

@@ -1,15 +1,16 @@
 package stand
 
 import (
-	"math"
-
 	"rowen/crop"
 	"rowen/handbook/evapo"
+	"rowen/handbook/growth"
 	"rowen/handbook/hazard"
 )
 
+// The step's own numbers. All are fitted to the published yields, intervals and
+// shapes of docs/validation.md unless said otherwise.
 const (
-	coverCoefficient = 0.6 // of leaf area, for shade and transpiration (fitted)
+	coverCoefficient = 0.6 // of leaf area, for shade and transpiration
 	springStart      = 60  // 1 March: a perennial's year begins
 	shadeAbove       = 4.0 // leaf area index above which lower leaf dies
 	droughtLeaf      = 0.015
@@ -18,6 +19,27 @@ const (
 	releaseKept      = 0.75 // of what is released becomes leaf
 	banked           = 0.30 // of root growth goes to reserves
 	spareWarmth      = 250  // °Cd below which a seedling's growing point is safe
+	spareShare       = 0.85 // of a seedling's leaf is burnt at most
+
+	// A perennial's tillers: below a filling of hungry some die each day, above
+	// one of filled some are made. Fitted so that a sward cut too low loses yield.
+	hungry, filled      = 0.35, 0.50
+	tillersDie          = 0.008 // share a day at no reserves
+	tillersMade         = 0.004 // share of what is missing a day
+	headingFrom         = 120   // °Cd from 1 March
+	headedAt, headingTo = 640, 800
+
+	rootsGrown  = 600  // °Cd over which an annual's root share falls
+	thinUntil   = 600  // °Cd over which seedling leaf is thinner than later leaf
+	thinSeed    = 0.5  // by how much at first
+	shortShare  = 0.4  // of its light a part as low as the ground keeps beside a tall one
+	shadeDeath  = 0.03 // share of leaf a day at twice shadeAbove
+	oldFrom     = 0.35 // share of its life from which leaf begins to die
+	oldTo       = 0.90 // share of its life from which it dies at its full rate
+	leastSupply = 0.35 // of growth without mineral nitrogen
+	feedMemory  = 0.02 // a day, of the nitrogen supply that quality remembers
+	waterlogged = 20   // mm above field capacity at which ground is full of water
+	soilWet     = 1.1  // evaporation of wet bare ground over reference
 )
 
 // Step lives one day: thermal time and emergence, cover, water stress and
@@ -55,7 +77,7 @@ func (s *Stand) Step(st *State, c *Climate, day int, out *Day) {
 	}
 	cover := 0.0
 	if leaf > 0 {
-		cover = 1 - math.Exp(-coverCoefficient*leaf)
+		cover = growth.Interception(coverCoefficient, leaf)
 	}
 	if growing {
 		out.Ready = true
@@ -113,9 +135,9 @@ func (s *Stand) emerge(p *params, x *Part, st *State, warmth float64, out *Day) 
 
 // grow adds the day's dry matter to every part that is up.
 func (s *Stand) grow(st *State, f *ForcingDay, climate []climateDay, shade, cover float64, heights *[crop.MaxParts]float64, tallest float64, out *Day) {
-	intercepted := 1 - math.Exp(-shade)
+	intercepted := growth.Interception(1, shade) // shade is Σ k·LAI already
 	canopy := f.ET0 * cover
-	wet := min(1, st.Excess/20)
+	wet := min(1, st.Excess/waterlogged)
 	fed := st.fed()
 	var supply, weight float64
 	var weights [crop.MaxParts]float64
@@ -127,7 +149,7 @@ func (s *Stand) grow(st *State, f *ForcingDay, climate []climateDay, shade, cove
 		}
 		w := p.k * x.Area
 		if tallest > 0 {
-			w *= 0.4 + 0.6*heights[i]/tallest
+			w *= shortShare + (1-shortShare)*heights[i]/tallest
 		}
 		weights[i] = w
 		total += w
@@ -145,9 +167,9 @@ func (s *Stand) grow(st *State, f *ForcingDay, climate []climateDay, shade, cove
 		if p.legume {
 			n = 1
 		}
-		light := p.rue * f.PAR * intercepted * share * today.rate * p.nni * n * p.ground * (1 - p.wetHarm*wet) * ks
+		light := growth.LightLimited(p.rue, f.Solar, intercepted*share) * today.rate * p.nni * n * p.ground * (1 - p.wetHarm*wet) * ks
 		drunk := etc * ks * share
-		grown := min(light, p.efficiency/f.VPD*drunk)
+		grown := min(light, growth.WaterLimited(p.efficiency, f.VPD, drunk))
 		out.Transpiration += drunk
 		supply += ks * share
 		weight += share
@@ -170,7 +192,9 @@ func (s *Stand) grow(st *State, f *ForcingDay, climate []climateDay, shade, cove
 }
 
 // fed is the nitrogen supply of a part that cannot fix its own, 0..1.
-func (st *State) fed() float64 { return max(0.35, min(1, 0.35+0.65*st.Nitrogen)) }
+func (st *State) fed() float64 {
+	return max(leastSupply, min(1, leastSupply+(1-leastSupply)*st.Nitrogen))
+}
 
 // partition shares growth among roots, leaf and stem, moves reserves and lets
 // leaf die.
@@ -187,7 +211,7 @@ func (s *Stand) partition(p *params, x *Part, st *State, today *climateDay, grow
 	}
 	newLeaf := top * leafy
 	// Seedlings spread thinner leaf.
-	thin := 1 + 0.5*sq(max(0, 1-x.Warmth/600))
+	thin := 1 + thinSeed*sq(max(0, 1-x.Warmth/thinUntil))
 	if p.life == crop.Perennial || st.Uses > 0 {
 		thin = 1
 	}
@@ -200,17 +224,17 @@ func (s *Stand) partition(p *params, x *Part, st *State, today *climateDay, grow
 	x.Bulk += top
 	if p.life == crop.Perennial {
 		per := p.leafy
-		if st.Heading && x.Warmth > 120 {
+		if st.Heading && x.Warmth > headingFrom {
 			per = p.heading
 		}
 		x.Tall += top / (per * max(0.2, x.Plants))
 	}
-	x.Starved += 0.02 * (n - x.Starved)
+	x.Starved += feedMemory * (n - x.Starved)
 	out.Growth += top
 
-	lost := today.warmth / p.lifespan * ramp(x.Age/p.lifespan, 0.35, 0.9)
+	lost := today.warmth / p.lifespan * ramp(x.Age/p.lifespan, oldFrom, oldTo)
 	if x.Area > shadeAbove {
-		lost += 0.03 * (x.Area - shadeAbove) / shadeAbove
+		lost += shadeDeath * (x.Area - shadeAbove) / shadeAbove
 	}
 	lost = min(0.5, lost+droughtLeaf*(1-ks))
 	out.Litter += x.Leaf * lost
@@ -223,7 +247,7 @@ func sq(x float64) float64 { return x * x }
 // rootAndLeaf is how today's growth is shared: to roots, and of tops to leaf.
 func (p *params) rootAndLeaf(x *Part, st *State, today *climateDay) (root, leafy float64) {
 	if p.life != crop.Perennial {
-		root = p.rootYoung + (p.rootOld-p.rootYoung)*ramp(x.Warmth, 0, 600)
+		root = p.rootYoung + (p.rootOld-p.rootYoung)*ramp(x.Warmth, 0, rootsGrown)
 		if st.Uses > 0 {
 			root = p.rootOld
 		}
@@ -232,8 +256,8 @@ func (p *params) rootAndLeaf(x *Part, st *State, today *climateDay) (root, leafy
 		}
 		return root, p.leafYoung + (p.leafOld-p.leafYoung)*ramp(x.Warmth, p.leafFrom, p.leafTo)
 	}
-	if st.Heading && x.Warmth > 120 && x.Warmth < 800 {
-		return p.rootYoung, p.headYoung + (p.headOld-p.headYoung)*ramp(x.Warmth, 120, 640)
+	if st.Heading && x.Warmth > headingFrom && x.Warmth < headingTo {
+		return p.rootYoung, p.headYoung + (p.headOld-p.headYoung)*ramp(x.Warmth, headingFrom, headedAt)
 	}
 	return today.root, p.leafYoung + (p.leafOld-p.leafYoung)*ramp(x.Warmth, p.leafFrom, p.leafTo)
 }
@@ -250,10 +274,10 @@ func (p *params) bank(x *Part, roots, rate float64) (top float64) {
 		top = r * releaseKept
 	}
 	switch fill := x.Reserve / full; {
-	case fill < 0.35:
-		x.Plants -= 0.008 * (1 - fill/0.35) * rate * x.Plants
-	case fill > 0.5:
-		x.Plants += 0.004 * rate * max(0, p.share-x.Plants)
+	case fill < hungry:
+		x.Plants -= tillersDie * (1 - fill/hungry) * rate * x.Plants
+	case fill > filled:
+		x.Plants += tillersMade * rate * max(0, p.share-x.Plants)
 	}
 	return top
 }
@@ -265,7 +289,7 @@ func (s *Stand) water(st *State, f *ForcingDay, cover float64, out *Day) {
 	// part in the balance.
 	out.Rain = f.Liquid
 	kr := evapo.EvaporationReduction(s.soil.tew, s.soil.rew, st.Surface)
-	evaporation := min(kr*(1-cover)*1.1*f.ET0, max(0, s.soil.tew-st.Surface)+f.Liquid)
+	evaporation := min(kr*(1-cover)*soilWet*f.ET0, max(0, s.soil.tew-st.Surface)+f.Liquid)
 	limit := s.soil.water * s.soil.rootLimit()
 	evaporation = max(0, min(evaporation, limit-st.Root-out.Transpiration+st.Excess+f.Liquid))
 	out.Evaporation = evaporation
@@ -351,7 +375,7 @@ func (s *Stand) frost(st *State, f *ForcingDay, out *Day) {
 				x.Plants -= 0.005 * x.Plants
 			}
 		case x.Warmth < spareWarmth && st.Uses == 0:
-			burnt = min(burnt, 0.85)
+			burnt = min(burnt, spareShare)
 		case burnt >= 1:
 			x.Gone, x.Area, x.Reserve = true, 0, 0
 			out.Flags |= FrostKill

@@ -183,7 +183,7 @@ func growYear(st *stand.Stand, mix *crop.Mix, y *weather.Year, sched stand.Sched
 	case sow != 0:
 		sched.Sow = in(sow)
 	case c.Life == crop.Annual:
-		sched.Sow = SoilSowing(f, y.First, c)
+		sched.Sow = stand.SoilSowing(f, y.First, &c.Sowing)
 		if sched.Sow < 0 {
 			return g
 		}
@@ -225,21 +225,6 @@ func growYear(st *stand.Stand, mix *crop.Mix, y *weather.Year, sched stand.Sched
 		g.Yield += 10 * u.Herbage.DM
 	}
 	return g
-}
-
-// SoilSowing is the first day of a feed year on which the soil has held a crop's
-// sowing temperature; -1 if it never does before the crop's latest date.
-func SoilSowing(f *stand.Forcing, first quantity.Date, c *crop.Crop) int {
-	held := 0
-	from, to := int(c.Sowing.Earliest.OnOrAfter(first)-first), int(c.Sowing.Latest.OnOrAfter(first)-first)
-	for d := from; d <= to && d < f.Days(); d++ {
-		if f.Day(d).SoilTemp < float64(c.Sowing.SoilTemperature) {
-			held = 0
-		} else if held++; held >= c.Sowing.HoldDays {
-			return d
-		}
-	}
-	return -1
 }
 
 // ParseSoil reads a soil as a person writes it: "silt loam, well drained, pH 6.2";
