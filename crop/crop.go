@@ -108,6 +108,7 @@ type Crop struct {
 	Title      string // "Sorghum-sudangrass, brown midrib"
 	Life       Life
 	Legume     bool
+	Brassica   bool
 	Prussic    hazard.PrussicRisk
 	Nitrate    bool // accumulates nitrate
 	Uses       [Uses]UseRule

@@ -201,6 +201,7 @@ func (c *Catalogue) readCrop(in document.In, office bool) {
 	choose(in, "prussic", &k.Prussic, map[string]hazard.PrussicRisk{"none": hazard.NoPrussic, "sudangrass": hazard.PrussicSudangrass, "sorghum": hazard.PrussicSorghum})
 	k.Legume = in.Truth("legume", k.Legume)
 	k.Nitrate = in.Truth("nitrate", k.Nitrate)
+	k.Brassica = in.Truth("brassica", k.Brassica)
 	if in.Has("seed") {
 		k.Seed = document.Quantity(in, "seed", k.Seed, func(s string) (quantity.MoneyPerMass, error) { return quantity.ParseMoneyPerMass(s, "USD") })
 		k.SeedSource = c.source(in, "seed_source")

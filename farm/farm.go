@@ -4,6 +4,8 @@
 package farm
 
 import (
+	"time"
+
 	"rowen/crop"
 	"rowen/internal/document"
 	"rowen/quantity"
@@ -44,6 +46,32 @@ type Document struct {
 	Hash string // sha256, hex
 }
 
+// FirstDay is the first day of the planned feed year: it ends in the calendar year
+// Target.
+func (f *Farm) FirstDay() quantity.Date {
+	if f.FeedYear == (quantity.MonthDay{Month: time.January, Day: 1}) {
+		return f.FeedYear.In(f.Target)
+	}
+	return f.FeedYear.In(f.Target - 1)
+}
+
+// SeedPrice is what a crop's seed costs: the farm's own price, else the
+// catalogue's.
+func (f *Farm) SeedPrice(c *crop.Crop) quantity.MoneyPerMass {
+	if own, ok := f.Prices.Seed[c.Name]; ok {
+		return own
+	}
+	return c.Seed
+}
+
+// Ground is the area a sowing takes: its part, or the whole field.
+func (f *Farm) Ground(s *Sowing) quantity.Area {
+	if s.Area > 0 {
+		return s.Area
+	}
+	return f.Fields[s.Field].Area
+}
+
 // Soil is a field's soil as the document gives it.
 type Soil struct {
 	Texture  string // USDA texture class, lower case: "silt loam"
@@ -51,8 +79,7 @@ type Soil struct {
 	PH       float64
 	Organic  float64         // organic matter, %
 	Depth    quantity.Length // to what stops roots; 0 unknown
-	Slope    quantity.Fraction
-	Text     string // as written
+	Text     string          // as written
 }
 
 // Field is one field of the farm.
@@ -64,7 +91,6 @@ type Field struct {
 	Distance  quantity.Length // from the barn, walked
 	Water     bool
 	Stands    crop.Mix             // what grows there when the feed year starts; no parts: bare or stubble
-	Age       int                  // years since it was sown; 0 unknown
 	Use       crop.Use             // of what stands there
 	Manure    quantity.MassPerArea // nitrogen that manure makes available to what stands there, a year
 	FirstCut  crop.Use             // for a grazed sward whose first growth is cut: how; Leave: it is not
@@ -116,14 +142,12 @@ type Stock struct {
 
 // Prices are what the farm pays and is paid.
 type Prices struct {
-	BoughtHay     quantity.MoneyPerMass // as fed
-	BoughtForage  quantity.MoneyPerMass // DM
-	Grain         quantity.MoneyPerMass // as fed
-	Protein       quantity.MoneyPerMass // as fed
-	Milk          quantity.MoneyPerMass
-	Nitrogen      quantity.MoneyPerMass // of N
-	ClosingForage quantity.MoneyPerMass // value of home-grown forage left in store, DM
-	Labour        quantity.MoneyPerTime
+	BoughtHay     quantity.MoneyPerMass            // as fed
+	BoughtForage  quantity.MoneyPerMass            // DM
+	Grain         quantity.MoneyPerMass            // as fed
+	Protein       quantity.MoneyPerMass            // as fed
+	Nitrogen      quantity.MoneyPerMass            // of N
+	ClosingForage quantity.MoneyPerMass            // value of home-grown forage left in store, DM
 	Seed          map[string]quantity.MoneyPerMass // by crop, where the farm's own price is known
 }
 

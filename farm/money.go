@@ -30,14 +30,6 @@ func (r *reader) money(top document.In) {
 	f.Prices.Protein = perMass("protein", protein, quantity.PerTon, quantity.Grouped(protein, 0)+" "+c+"/ton as fed")
 	f.Prices.ClosingForage = perMass("stored_forage", 160, quantity.PerTon, "160 "+c+"/ton DM")
 	f.Prices.Nitrogen = perMass("nitrogen", 0.70, quantity.PerPoundOf, "0.70 "+c+"/lb")
-	f.Prices.Milk = perMass("milk", 24, quantity.PerHundredweight, "24 "+c+"/cwt")
-	f.Prices.Labour = 24 * quantity.PerHour
-	if prices.Has("labour") {
-		f.Prices.Labour = document.Quantity(prices, "labour", f.Prices.Labour, func(s string) (quantity.MoneyPerTime, error) { return quantity.ParseMoneyPerTime(s, c) })
-	} else {
-		_ = prices.Text("labour")
-		r.assume("prices.labour", "24 "+c+"/h", "no wage given")
-	}
 	f.Prices.Seed = map[string]quantity.MoneyPerMass{}
 	if seed, ok := prices.Table("seed", "prices: seed"); ok {
 		for _, name := range seed.Keys() {

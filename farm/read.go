@@ -194,7 +194,6 @@ func (r *reader) field(in document.In) {
 	f.Grazeable = in.Truth("grazeable", true)
 	f.Distance = orAssume(r, in, path, "distance", 400*quantity.Metre, "a middling walk", quantity.ParseLength)
 	f.Water = in.Truth("water", true)
-	f.Age = int(in.Number("age", 0, 0, 200))
 	if name := in.Text("stand"); name != "" {
 		f.Stands = r.mix(in, "stand", name)
 	}
@@ -282,7 +281,6 @@ func (r *reader) soil(in document.In, path string, f *Field) {
 	f.Soil.PH = s.Number("pH", f.Soil.PH, 3, 10)
 	f.Soil.Organic = 100 * float64(document.Quantity(s, "organic_matter", quantity.Fraction(f.Soil.Organic/100), quantity.ParseFraction))
 	f.Soil.Depth = document.Quantity(s, "depth", 0, quantity.ParseLength)
-	f.Soil.Slope = document.Quantity(s, "slope", 0, quantity.ParseFraction)
 	f.Soil.Text = fmt.Sprintf("%s, %s, pH %g", f.Soil.Texture, f.Soil.Drainage, f.Soil.PH)
 	if ok {
 		s.Unknown()
@@ -394,6 +392,9 @@ func (r *reader) sowing(in document.In) {
 	s.Nitrogen = document.Quantity(in, "nitrogen", 0, quantity.ParseMassPerArea)
 	if r.f.Organic && s.Nitrogen > 0 {
 		in.Report("nitrogen", in.Text("nitrogen"), "an organic farm uses no mineral nitrogen; write manure = ... for what manure makes available")
+	}
+	if s.Nitrogen > r.f.Limits.MaxNitrogen {
+		in.Report("nitrogen", in.Text("nitrogen"), "more than the farm's limit in one dressing, "+r.f.Limits.MaxNitrogen.RateIn(r.f.Units)+" (limits.nitrogen): high single doses raise prussic acid and nitrate")
 	}
 	s.Manure = orAssume(r, in, "sowing."+name+".", "manure", usualManure, "a livestock farm's usual manure, as nitrogen made available", quantity.ParseMassPerArea)
 	r.f.Plan.Sowings = append(r.f.Plan.Sowings, s)
@@ -513,7 +514,7 @@ func (r *reader) begins(s *Sowing) quantity.Date {
 		return s.From
 	case len(s.Mix.Parts) > 0:
 		e := s.Mix.Parts[0].Crop.Sowing.Earliest
-		return e.OnOrAfter(r.f.FeedYear.In(r.f.Target - 1))
+		return e.OnOrAfter(r.f.FirstDay())
 	}
 	return 0
 }

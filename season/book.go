@@ -1,26 +1,17 @@
 package season
 
 import (
-	"context"
 	"slices"
 
 	"rowen/crop"
 	"rowen/feed"
-	"rowen/handbook/fertility"
+	"rowen/handbook/economics"
+	"rowen/handbook/grazing"
 	"rowen/quantity"
 	"rowen/stand"
 )
 
-var background = context.Background()
-
 func dateOf(days int) quantity.Date { return quantity.Date(days) }
-
-// middle is the median of a sample, the lower of the two middle values.
-func middle(x []float64) float64 {
-	s := slices.Clone(x)
-	slices.Sort(s)
-	return s[(len(s)-1)/2]
-}
 
 // balanceSheet gathers what a year's account needs and the ledger does not keep.
 type balanceSheet struct {
@@ -35,9 +26,10 @@ type balanceSheet struct {
 
 type supply struct{ sum, days, uses float64 }
 
-type ratio struct{ need, energy, cp, ndf, eaten, needEnergy, needCP float64 }
+type ratio struct{ need, energy, cp, ndf, eaten, needEnergy, needCP, holds float64 }
 
-type grazed struct{ pasture, total float64 }
+// grazed is a group's pasture and demand by row, within the grazing season.
+type grazed struct{ pasture, demand [HalfMonths]float64 }
 
 // open readies the sheet.
 func (r *runner) open() {
@@ -83,6 +75,7 @@ func (b *balanceSheet) ration(g, row int, request *feed.Request, outcome *feed.O
 	x.ndf += outcome.NDF
 	x.needEnergy += request.Energy
 	x.needCP += request.CP
+	x.holds += request.MaxNDF
 }
 
 // aboveCache is what stands above a plot's residual, worked out at most once a
@@ -131,6 +124,14 @@ func (r *runner) book() {
 	}
 }
 
+// oneEach weighs the ledger's rows alike.
+var oneEach = func() (w [HalfMonths]float64) {
+	for i := range w {
+		w[i] = 1
+	}
+	return w
+}()
+
 // close ends the year: ratios, shares, stocks, money and the balances.
 func (r *runner) close() {
 	b := &r.closing
@@ -150,6 +151,7 @@ func (r *runner) close() {
 			}
 			if x.eaten > 0 {
 				line.NDF = 100 * x.ndf / x.eaten
+				line.Fill = x.ndf / x.holds
 			}
 			need += x.need
 			energy += line.Energy * x.need
@@ -160,9 +162,8 @@ func (r *runner) close() {
 		}
 	}
 	for g := range r.out.Groups {
-		if t := b.grazed[g].total; t > 0 {
-			r.out.Groups[g].PastureShare = b.grazed[g].pasture / t
-		}
+		// Rows of days of equal weight: the sums are of kg already.
+		r.out.Groups[g].PastureShare = grazing.SeasonShare(oneEach[:], b.grazed[g].pasture[:], b.grazed[g].demand[:])
 	}
 	for f := range r.out.Fields {
 		r.out.Fields[f].Uses = int(b.fields[f].uses + 0.5)
@@ -205,19 +206,14 @@ func (r *runner) account() {
 	m.FedDM = home
 	m.OpeningStock, m.ClosingStock = b.opening*r.m.prices.closing, closing*r.m.prices.closing
 	spent := m.Seed + m.Work + m.Nitrogen
-	if m.GrownDM > 0 {
-		m.CostPerTonGrown = spent / m.GrownDM
-	}
-	if m.FedDM > 0 {
-		m.CostPerTonFed = (spent + m.OpeningStock - m.ClosingStock) / m.FedDM
-	}
+	m.CostGrown = economics.CostPerTon(spent, m.GrownDM, 0)
+	m.CostFed = economics.CostPerTon(spent+m.OpeningStock-m.ClosingStock, m.FedDM, 0)
 	r.opportunity()
 }
 
 // opportunity works out what an annual's ground gave up: the sward that stood
 // there, at the yield of the farm's other swards and the price of stored forage;
-// the nitrogen its sod gave back; and the reseeding that follows, a year's share
-// of its cost.
+// the nitrogen its sod gave back; and the reseeding that follows.
 func (r *runner) opportunity() {
 	m := &r.out.Money
 	var grown, area float64
@@ -233,11 +229,20 @@ func (r *runner) opportunity() {
 		if !p.sward || len(p.phases) == 1 || r.now.Plots[i].Phase == 0 {
 			continue
 		}
+		given := 0.0
 		if area > 0 {
-			m.SwardGivenUp += grown / area * p.area * r.m.prices.closing
+			given = grown / area * p.area * r.m.prices.closing
 		}
-		credit := fertility.SodCredit(p.phases[0].legume, 1) * 1.12085 / 10000 // kg/m²
-		m.NitrogenCredit += credit * p.area * r.m.prices.nitrogen
-		m.Reseeding += (p.phases[0].seedCost + float64(r.m.farm.Custom.Tillage+r.m.farm.Custom.Drilling)) * p.area
+		credit := sodCredit(&p.phases[0]) * p.area * r.m.prices.nitrogen
+		reseeding := (p.phases[0].seedCost + float64(r.m.farm.Custom.Tillage+r.m.farm.Custom.Drilling)) * p.area
+		m.SwardGivenUp += given
+		m.NitrogenCredit += credit
+		m.Reseeding += reseeding
+		// The first sowing on killed sod carries what the sod gave up.
+		r.out.Sowings[p.phases[1].index].Net += credit - given - reseeding
+	}
+	for s := range r.out.Sowings {
+		x := &r.out.Sowings[s]
+		x.Net += (x.Grazed+x.Stored)*r.m.prices.closing - x.Cost
 	}
 }

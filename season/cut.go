@@ -45,7 +45,7 @@ func (r *runner) cut() {
 // ripe tells whether a plot is to be mown today, and for what.
 func (r *runner) ripe(i int) (crop.Use, bool) {
 	ps, ph := &r.now.Plots[i], r.phase(i)
-	if ps.Ended || ps.Group >= 0 {
+	if ps.Group >= 0 {
 		return 0, false
 	}
 	use := r.use(i)
@@ -141,24 +141,18 @@ func (r *runner) mow(i int, use crop.Use) {
 	fy.Harvested += dm
 	fy.Ledger[r.row].Harvested += dm
 	r.used(i)
-	if ph.sowing != nil && fy.FirstUse == 0 {
-		fy.FirstUse = r.date
-	}
+	r.firstUse(i)
 	e := r.note(i, Event{
 		Kind: Cut, Group: -1, Use: use, DM: dm, Height: before, After: ph.stand.Height(&ps.Stand),
 		DMShare: h.DMShare, CP: h.Analysis.CP, NDF: h.Analysis.NDF,
 	})
-	if v := r.today[i].prussic; v.Answer != handbook.Clear {
-		e.Verdict, e.Prussic = v, true
-	} else if v := r.today[i].nitrate; v.Answer != handbook.Clear {
-		e.Verdict = v
-	}
+	r.verdict(i, e)
 	if ps.Uses == 0 && !ph.annual {
-		ps.Stand.Nitrogen += ph.manure / 20 // the second half of the year's manure
+		r.spread(i)
 	}
 	ps.Uses++
 	ps.Rest = 0
-	ps.Swath = Swath{DM: h.DM, Moisture: 1 - h.DMShare, Use: uint8(use), Herbage: h, Gate: max(r.today[i].prussic.Answer, r.today[i].nitrate.Answer)}
+	ps.Swath = Swath{DM: h.DM, Moisture: 1 - h.DMShare, Use: uint8(use), Herbage: h, Gate: e.Verdict.Answer}
 	r.work(i, float64(r.m.farm.Custom.Mowing)*p.area)
 	if use == crop.Silage {
 		r.gather(i, use)
@@ -201,6 +195,9 @@ func (r *runner) gather(i int, use crop.Use) {
 	kept := r.store(&lot, sw.Gate, r.phase(i).prussic)
 	fy := r.field(i)
 	fy.Stored += kept
+	if s := r.sowing(i); s != nil {
+		s.Stored += kept
+	}
 	fy.FieldLoss += mown - kept
 	r.out.Ledger[r.row].Harvested += kept
 	r.out.Pools[lot.Kind].In += kept
@@ -224,7 +221,7 @@ func (r *runner) abandon(i int) {
 // work books money spent on a plot's field.
 func (r *runner) work(i int, money float64) {
 	r.out.Money.Work += money
-	r.field(i).Cost += money
+	r.spend(i, money)
 }
 
 // gatherCost is the custom cost of bringing in a use.

@@ -48,7 +48,6 @@ func (r *runner) dry(i int) {
 	sw := &r.now.Plots[i].Swath
 	day := r.y.forcing.Day(r.day)
 	if day.Rain > 0 {
-		sw.Rain += day.Rain
 		lost := conserve.Leached(day.Rain, sw.Moisture)
 		sw.DM *= 1 - lost
 		wet := conserve.DryBasis(min(0.9, sw.Moisture)) + 1000*conserve.RainHeld(day.Rain)/max(50, sw.DM)

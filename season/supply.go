@@ -7,7 +7,6 @@ import (
 	"rowen/crop"
 	"rowen/feed"
 	"rowen/handbook"
-	"rowen/quantity"
 	"rowen/stand"
 	"rowen/weather"
 )
@@ -50,12 +49,7 @@ func (m *Model) Supply(opening Opening, field int, id weather.YearID) (Supply, e
 	var out YearResult
 	r := newRunner(&alone, index, &from, &out)
 	for r.now.Day < r.y.days {
-		r.day = r.now.Day
-		r.date = r.y.first + quantity.Date(r.day)
-		r.row = (r.date.HalfMonth() - r.head + HalfMonths) % HalfMonths
-		r.sow()
-		r.grow()
-		r.judge()
+		r.morning()
 		r.takeReady()
 		r.cut()
 		r.now.Day++

@@ -1,6 +1,7 @@
 package season_test
 
 import (
+	"context"
 	"errors"
 	"testing"
 
@@ -12,7 +13,7 @@ import (
 func TestSupply(t *testing.T) {
 	f := load(t, "dairy")
 	m, r := run(t, f, 8, 0)
-	open, err := m.SpunUp()
+	open, err := m.SpunUp(context.Background())
 	if err != nil {
 		t.Fatal(err)
 	}

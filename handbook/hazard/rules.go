@@ -9,6 +9,8 @@ type Rule struct {
 	Text   string
 	Note   string
 	Source handbook.Source
+	// Laboratory: the rule reads a laboratory result, which no simulation has.
+	Laboratory bool
 }
 
 // ruleIndex is a rule's bit in Verdict.Reasons.
@@ -88,34 +90,34 @@ var (
 
 // rules is indexed by ruleIndex.
 var rules = [ruleCount]Rule{
-	shortSorghum:       {"prussic acid", "sorghum or sorghum-sudangrass below 24 in: keep stock off", "Vermont and Kansas print 18 in; the stricter stands", nebraska},
-	middlingSorghum:    {"prussic acid", "sorghum or sorghum-sudangrass from 24 to 30 in: with care, hungry stock fed first, and never after stress", "seedsmen ask 24 to 30 in", seedsman},
-	shortSudangrass:    {"prussic acid", "sudangrass below 18 in: keep stock off", "Nebraska, Vermont and Kansas agree", nebraska},
-	middlingSudangrass: {"prussic acid", "sudangrass from 18 to 24 in: with care", "", vermont},
-	frostNight:         {"prussic acid", "frost last night: keep stock off, even for a light frost", "", ohio},
-	frostWait:          {"prussic acid", "less than 14 days after a frost, the clock starting again at each: keep stock off", "printed waits run from 3 to 14 days; only a look at the field tells a kill, so the longest stands", purdue},
-	frostWatch:         {"prussic acid", "a night at or below 36 °F: low ground may have frozen, go and look", "", practice},
-	frostRegrowth:      {"prussic acid", "new shoots after frost below 30 in: keep stock off", "printed heights run from 15 to 30 in", seedsman},
-	droughtStunted:     {"prussic acid", "drought-stunted below 30 in: keep stock off", "rule read in general terms; height from the stressed regrowth rule", vermont},
-	droughtStressed:    {"prussic acid", "drought-stressed at full height: with care, test first", "", practice},
-	droughtRain:        {"prussic acid", "less than 7 days after rain on drought: new growth is dangerous, keep stock off", "4 to 7 days are printed", practice},
-	heavyNitrogen:      {"prussic acid", "more than 60 lb N/ac in one dressing raises it", "70 lb in the south-east", ndsu},
-	herbicide:          {"prussic acid", "2,4-D raises it for weeks: the label and a test decide", "", ndsu},
-	storedStressed:     {"prussic acid", "put up from frosted, short or stressed growth: test before feeding", "in one Kansas study stored sorghum stayed dangerous all winter", kansas},
-	storedWait:         {"prussic acid", "still in its wait: 8 weeks in store where risk was high, 3 otherwise", "3 to 8 weeks are printed", seedsman},
-	hayStressed:        {"prussic acid", "hay from stressed growth is not surely safe: test", "most sources call well-cured hay safe", kansas},
-	horses:             {"horses", "sorghums and sudangrass are never fed to horses: cystitis", "", practice},
-	prussicLab:         {"prussic acid", "laboratory: above 1,000 ppm HCN of dry matter, dangerous", "", memory},
-	prussicLabDoubtful: {"prussic acid", "laboratory: 500 to 1,000 ppm HCN of dry matter, doubtful; not the only feed", "", memory},
-	missingPrussic:     {"prussic acid", "a fact that matters is missing: keep stock off until it is known", "", practice},
-	nitrateDrought:     {"nitrate", "drought now: nitrate gathers in the lower stem; graze high, test before cutting low", "", practice},
-	nitrateRain:        {"nitrate", "less than 14 days after rain on drought: wait, then test", "3 to 5 days (Penn State, Ohio State), 10 to 14 (seed firm); the longest stands", agronomist},
-	nitrateNitrogen:    {"nitrate", "more than 100 lb N/ac in one dressing within six weeks: test", "", practice},
-	nitrateFrost:       {"nitrate", "frost within a week stops growth while roots take up nitrate: test", "", practice},
-	nitrateStored:      {"nitrate", "ensiling lowers nitrate by 30 to 60 %, drying not at all: test before feeding, no credit without a test", "", pennState},
-	nitrateLab:         {"nitrate", "laboratory: above the strictest printed limit for this class of animal: do not feed", "", clemson},
-	nitrateLabCaution:  {"nitrate", "laboratory: feed only as a share of the ration", "", plains},
-	missingNitrate:     {"nitrate", "a fact that matters is missing: keep stock off until it is known", "", practice},
+	shortSorghum:       {Hazard: "prussic acid", Text: "sorghum or sorghum-sudangrass below 24 in: keep stock off", Note: "Vermont and Kansas print 18 in; the stricter stands", Source: nebraska},
+	middlingSorghum:    {Hazard: "prussic acid", Text: "sorghum or sorghum-sudangrass from 24 to 30 in: with care, hungry stock fed first, and never after stress", Note: "seedsmen ask 24 to 30 in", Source: seedsman},
+	shortSudangrass:    {Hazard: "prussic acid", Text: "sudangrass below 18 in: keep stock off", Note: "Nebraska, Vermont and Kansas agree", Source: nebraska},
+	middlingSudangrass: {Hazard: "prussic acid", Text: "sudangrass from 18 to 24 in: with care", Source: vermont},
+	frostNight:         {Hazard: "prussic acid", Text: "frost last night: keep stock off, even for a light frost", Source: ohio},
+	frostWait:          {Hazard: "prussic acid", Text: "less than 14 days after a frost, the clock starting again at each: keep stock off", Note: "printed waits run from 3 to 14 days; only a look at the field tells a kill, so the longest stands", Source: purdue},
+	frostWatch:         {Hazard: "prussic acid", Text: "a night at or below 36 °F: low ground may have frozen, go and look", Source: practice},
+	frostRegrowth:      {Hazard: "prussic acid", Text: "new shoots after frost below 30 in: keep stock off", Note: "printed heights run from 15 to 30 in", Source: seedsman},
+	droughtStunted:     {Hazard: "prussic acid", Text: "drought-stunted below 30 in: keep stock off", Note: "rule read in general terms; height from the stressed regrowth rule", Source: vermont},
+	droughtStressed:    {Hazard: "prussic acid", Text: "drought-stressed at full height: with care, test first", Source: practice},
+	droughtRain:        {Hazard: "prussic acid", Text: "less than 7 days after rain on drought: new growth is dangerous, keep stock off", Note: "4 to 7 days are printed", Source: practice},
+	heavyNitrogen:      {Hazard: "prussic acid", Text: "more than 60 lb N/ac in one dressing raises it", Note: "70 lb in the south-east", Source: ndsu},
+	herbicide:          {Hazard: "prussic acid", Text: "2,4-D raises it for weeks: the label and a test decide", Source: ndsu},
+	storedStressed:     {Hazard: "prussic acid", Text: "put up from frosted, short or stressed growth: test before feeding", Note: "in one Kansas study stored sorghum stayed dangerous all winter", Source: kansas},
+	storedWait:         {Hazard: "prussic acid", Text: "still in its wait: 8 weeks in store where risk was high, 3 otherwise", Note: "3 to 8 weeks are printed", Source: seedsman},
+	hayStressed:        {Hazard: "prussic acid", Text: "hay from stressed growth is not surely safe: test", Note: "most sources call well-cured hay safe", Source: kansas},
+	horses:             {Hazard: "horses", Text: "sorghums and sudangrass are never fed to horses: cystitis", Source: practice},
+	prussicLab:         {Hazard: "prussic acid", Text: "laboratory: above 1,000 ppm HCN of dry matter, dangerous", Source: memory, Laboratory: true},
+	prussicLabDoubtful: {Hazard: "prussic acid", Text: "laboratory: 500 to 1,000 ppm HCN of dry matter, doubtful; not the only feed", Source: memory, Laboratory: true},
+	missingPrussic:     {Hazard: "prussic acid", Text: "a fact that matters is missing: keep stock off until it is known", Source: practice},
+	nitrateDrought:     {Hazard: "nitrate", Text: "drought now: nitrate gathers in the lower stem; graze high, test before cutting low", Source: practice},
+	nitrateRain:        {Hazard: "nitrate", Text: "less than 14 days after rain on drought: wait, then test", Note: "3 to 5 days (Penn State, Ohio State), 10 to 14 (seed firm); the longest stands", Source: agronomist},
+	nitrateNitrogen:    {Hazard: "nitrate", Text: "more than 100 lb N/ac in one dressing within six weeks: test", Source: practice},
+	nitrateFrost:       {Hazard: "nitrate", Text: "frost within a week stops growth while roots take up nitrate: test", Source: practice},
+	nitrateStored:      {Hazard: "nitrate", Text: "ensiling lowers nitrate by 30 to 60 %, drying not at all: test before feeding, no credit without a test", Source: pennState},
+	nitrateLab:         {Hazard: "nitrate", Text: "laboratory: above the strictest printed limit for this class of animal: do not feed", Source: clemson, Laboratory: true},
+	nitrateLabCaution:  {Hazard: "nitrate", Text: "laboratory: feed only as a share of the ration", Source: plains, Laboratory: true},
+	missingNitrate:     {Hazard: "nitrate", Text: "a fact that matters is missing: keep stock off until it is known", Source: practice},
 }
 
 // Rules is the whole table, for the page that a veterinarian audits.
@@ -129,12 +131,12 @@ func Rules() []Rule { return append([]Rule(nil), rules[:]...) }
 // Source: each rule cites its own.
 func Standing() []Rule {
 	return []Rule{
-		{"silo gas", "stay out of a freshly filled silo for three weeks; yellow-brown gas with a smell of bleach, heavier than air and sometimes invisible, kills; sickness can come 12 hours later. If entry cannot wait: blower running, self-contained air, lifeline, a second person", "waits of 2 to 6 weeks are printed", read("Penn State Extension; Ontario and Alberta agriculture", 0, "silo gas")},
-		{"heating hay", "check hay for six weeks after baling; from 150 °F tell the fire service before any bale is moved, from 160 °F move none without it on site", "the strictest of four extension lists", read("Penn State, Cornell, Ohio State and Mississippi State extension", 0, "hay temperature lists")},
-		{"brassicas", "bring in over a week or more, never the whole diet: at most two thirds; watch for bloat, goitre, polioencephalomalacia and rape scald", "Penn State prints three quarters", practice},
-		{"bloat", "legume-rich and frosted legume growth can bloat: never turn hungry animals in; wait 3 to 5 days after a killing frost", "", practice},
-		{"nitrate", "adapt animals over one to two weeks; count the nitrate of water and every feed together", "", read("Manitoba Agriculture", 0, "nitrate")},
-		{"labels", "herbicide plant-back and grazing intervals: the label is the law", "", practice},
+		{Hazard: "silo gas", Text: "stay out of a freshly filled silo for three weeks; yellow-brown gas with a smell of bleach, heavier than air and sometimes invisible, kills; sickness can come 12 hours later. If entry cannot wait: blower running, self-contained air, lifeline, a second person", Note: "waits of 2 to 6 weeks are printed", Source: read("Penn State Extension; Ontario and Alberta agriculture", 0, "silo gas")},
+		{Hazard: "heating hay", Text: "check hay for six weeks after baling; from 150 °F tell the fire service before any bale is moved, from 160 °F move none without it on site", Note: "the strictest of four extension lists", Source: read("Penn State, Cornell, Ohio State and Mississippi State extension", 0, "hay temperature lists")},
+		{Hazard: "brassicas", Text: "bring in over a week or more, never the whole diet: at most two thirds; watch for bloat, goitre, polioencephalomalacia and rape scald", Note: "Penn State prints three quarters", Source: practice},
+		{Hazard: "bloat", Text: "legume-rich and frosted legume growth can bloat: never turn hungry animals in; wait 3 to 5 days after a killing frost", Source: practice},
+		{Hazard: "nitrate", Text: "adapt animals over one to two weeks; count the nitrate of water and every feed together", Source: read("Manitoba Agriculture", 0, "nitrate")},
+		{Hazard: "labels", Text: "herbicide plant-back and grazing intervals: the label is the law", Source: practice},
 	}
 }
 

@@ -158,7 +158,7 @@ func plan(ctx context.Context, r Request, c *crop.Catalogue, f *farm.Farm) (*rep
 	}
 	m.Workers = r.Workers
 	r.say("running %d weather years over %d fields", len(years), len(f.Fields))
-	opening, err := m.SpunUp()
+	opening, err := m.SpunUp(ctx)
 	if err != nil {
 		return nil, nil, err
 	}

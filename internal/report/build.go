@@ -3,9 +3,11 @@ package report
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 	"sort"
 	"strings"
+	"time"
 
 	"rowen/crop"
 	"rowen/farm"
@@ -21,10 +23,7 @@ import (
 func Build(f *farm.Farm, r *season.Result, m Manifest, station string, notices []string) *Plan {
 	p := &Plan{
 		Rowen: 1, Engine: season.Engine, Manifest: m, Notices: notices,
-		Farm: FarmLine{Name: f.Name, Organic: f.Organic, Currency: f.Currency, Units: f.Units.String(), First: f.FeedYear.In(f.Target - 1).String(), Station: station},
-	}
-	if f.FeedYear.Month <= 2 {
-		p.Farm.First = f.FeedYear.In(f.Target).String()
+		Farm: FarmLine{Name: f.Name, Organic: f.Organic, Currency: f.Currency, Units: f.Units.String(), First: f.FirstDay().String(), Station: station},
 	}
 	for i := range r.Years {
 		p.Years = append(p.Years, yearLine(&r.Years[i]))
@@ -37,7 +36,7 @@ func Build(f *farm.Farm, r *season.Result, m Manifest, station string, notices [
 	for _, a := range f.Assumed {
 		p.Assumed = append(p.Assumed, Assumed(a))
 	}
-	p.calendar(f, r)
+	p.calendar(f)
 	p.Sources = sources(f)
 	for _, fig := range Figures(p) {
 		p.Figures = append(p.Figures, FigureKey{Key: fig.Key, Label: fig.Label, Value: fig.Value, Unit: fig.Unit})
@@ -46,7 +45,7 @@ func Build(f *farm.Farm, r *season.Result, m Manifest, station string, notices [
 }
 
 func yearLine(y *season.YearResult) YearLine {
-	l := YearLine{Year: int(y.ID), Shortage: y.Shortage, FedCost: y.Money.CostPerTonFed, Purchases: y.Money.BoughtForage + y.Money.Grain + y.Money.Protein}
+	l := YearLine{Year: int(y.ID), Shortage: y.Shortage, FedCost: y.Money.CostFed, Purchases: y.Money.BoughtForage + y.Money.Grain + y.Money.Protein}
 	for i := range y.Ledger {
 		l.Gap += y.Ledger[i].Gap
 		l.Bought += y.Ledger[i].Fed[feed.BoughtHay] + y.Ledger[i].Fed[feed.BoughtForage]
@@ -66,8 +65,7 @@ func rowNames(y *season.YearResult) []string {
 	head := y.First.HalfMonth()
 	for i := range names {
 		h := (head + i) % season.HalfMonths
-		month := quantity.MonthDay{Month: quantityMonth(h), Day: 1 + 15*(h%2)}
-		names[i] = month.String()
+		names[i] = quantity.MonthDay{Month: time.Month(h/2 + 1), Day: 1 + 15*(h%2)}.String()
 	}
 	return names
 }
@@ -111,7 +109,7 @@ func outcome(f *farm.Farm, y *season.YearResult) Outcome {
 		o.Groups = append(o.Groups, groupLine(f, i, &y.Groups[i]))
 	}
 	m := &y.Money
-	o.Money = MoneyLine{m.Seed, m.Work, m.Nitrogen, m.BoughtForage, m.Grain, m.Protein, m.OpeningStock, m.ClosingStock, m.CostPerTonGrown, m.CostPerTonFed, m.SwardGivenUp, m.NitrogenCredit, m.Reseeding, m.GrownDM, m.FedDM}
+	o.Money = MoneyLine{m.Seed, m.Work, m.Nitrogen, m.BoughtForage, m.Grain, m.Protein, m.OpeningStock, m.ClosingStock, m.CostGrown, m.CostFed, m.SwardGivenUp, m.NitrogenCredit, m.Reseeding, m.GrownDM, m.FedDM}
 	for i := range y.Events {
 		o.Events = append(o.Events, eventLine(f, &y.Events[i]))
 	}
@@ -122,13 +120,17 @@ func groupLine(f *farm.Farm, i int, g *season.GroupYear) GroupLine {
 	l := GroupLine{
 		Name: f.Groups[i].Name, Class: f.Groups[i].Class, GrazingDays: g.GrazingDays, Share: g.PastureShare,
 		RuleShare: g.RuleShare, RuleDays: g.RuleDays, Passes: g.PastureShare >= g.RuleShare && g.GrazingDays >= g.RuleDays,
-		Energy: 9, Protein: 9,
+		Energy: math.Inf(1), Protein: math.Inf(1),
 	}
 	for h := range g.Ledger {
 		l.Demand += g.Ledger[h].Demand
 		if g.Ledger[h].Demand > 0 {
 			l.Energy, l.Protein = min(l.Energy, g.Ledger[h].Energy), min(l.Protein, g.Ledger[h].CP)
+			l.Fibre = max(l.Fibre, g.Ledger[h].Fill)
 		}
+	}
+	if l.Demand == 0 { // no animals: nothing was wanting
+		l.Energy, l.Protein = 1, 1
 	}
 	return l
 }
@@ -169,16 +171,40 @@ func bands(r *season.Result) []Band {
 	return out
 }
 
-// sowings gathers over the years when each sowing happened and what it gave.
+// happened is when a sowing took place and was first used, day of the feed year by
+// weather year.
+type happened struct{ sown, used []float64 }
+
+func happenings(r *season.Result, s int) (h happened) {
+	for i := range r.Years {
+		y := &r.Years[i]
+		if x := &y.Sowings[s]; x.Sown != 0 {
+			h.sown = append(h.sown, float64(x.Sown-y.First))
+			if x.FirstUse != 0 {
+				h.used = append(h.used, float64(x.FirstUse-y.First))
+			}
+		}
+	}
+	return h
+}
+
+// at is the date in the planned year by which a share of the years had it.
+func at(first quantity.Date, days []float64, share float64) quantity.Date {
+	return first + quantity.Date(stats.Percentile(days, share)+0.5)
+}
+
+// sowings tells over the years when each sowing happened and what it gave, and
+// puts its dates into the calendar.
 func (p *Plan) sowings(f *farm.Farm, r *season.Result) {
+	first := f.FirstDay()
 	for s := range f.Plan.Sowings {
 		doc := &f.Plan.Sowings[s]
-		field := &f.Fields[doc.Field]
-		area := doc.Area
-		if area == 0 {
-			area = field.Area
+		ground := float64(f.Ground(doc))
+		line := Sowing{
+			Field: f.Fields[doc.Field].Name, Crop: doc.Mix.Title, Area: ground, Use: useWords(doc.Use),
+			Depth: depth(doc.Mix.Parts[0].Crop.Sowing.Depth, f.Units), Rule: sowRule(doc, f.Units),
+			Early: "never", Usual: "never", Late: "never", FirstUse: "never",
 		}
-		line := Sowing{Field: field.Name, Crop: doc.Mix.Title, Area: float64(area), Use: useWords(doc.Use), Depth: depth(doc.Mix.Parts[0].Crop.Sowing.Depth, f.Units), Rule: sowRule(doc, f.Units)}
 		for _, part := range doc.Mix.Parts {
 			line.Rates = append(line.Rates, fmt.Sprintf("%s %s", part.Crop.Title, seedRate(part.Rate, f.Units)))
 			for _, c := range part.Crop.Cautions {
@@ -187,33 +213,50 @@ func (p *Plan) sowings(f *farm.Farm, r *season.Result) {
 				}
 			}
 		}
-		var sown, used []float64
 		for i := range r.Years {
-			x := &r.Years[i].Fields[doc.Field]
-			if x.Sown == 0 {
-				line.Dropped++
-				continue
-			}
-			sown = append(sown, float64(x.Sown-r.Years[i].First))
-			if x.FirstUse != 0 {
-				used = append(used, float64(x.FirstUse-r.Years[i].First))
-			}
-			line.Held += float64(x.Holds) / float64(len(r.Years))
+			line.Held += float64(r.Years[i].Sowings[s].Holds) / float64(len(r.Years))
 		}
-		first := f.FeedYear.In(f.Target - 1)
-		day := func(x []float64, q float64) string {
-			if len(x) == 0 {
-				return "never"
-			}
-			return shortDate(first + quantity.Date(stats.Percentile(x, q)+0.5))
+		middle, bad := &r.Years[r.Middle].Sowings[s], &r.Years[r.Bad].Sowings[s]
+		line.Middle, line.Bad = (middle.Grazed+middle.Stored)/ground, (bad.Grazed+bad.Stored)/ground
+		line.NetMiddle, line.NetBad = middle.Net, bad.Net
+		h := happenings(r, s)
+		line.Dropped = len(r.Years) - len(h.sown)
+		if len(h.sown) > 0 {
+			line.Early, line.Usual, line.Late = shortDate(at(first, h.sown, 0.1)), shortDate(at(first, h.sown, 0.5)), shortDate(at(first, h.sown, 0.9))
 		}
-		line.Early, line.Usual, line.Late, line.FirstUse = day(sown, 0.1), day(sown, 0.5), day(sown, 0.9), day(used, 0.5)
-		per := func(y *season.YearResult) float64 {
-			return (y.Fields[doc.Field].Grazed + y.Fields[doc.Field].Stored) / float64(field.Area)
+		if len(h.used) > 0 {
+			line.FirstUse = shortDate(at(first, h.used, 0.5))
 		}
-		line.Middle, line.Bad = per(&r.Years[r.Middle]), per(&r.Years[r.Bad])
 		p.Sowings = append(p.Sowings, line)
+		p.sowingDates(first, &line, &h)
 	}
+}
+
+// Days before: seed is ordered, the soil thermometer is looked at, and the height
+// is measured, so many days before they are needed (common practice).
+const (
+	orderBefore   = 60
+	lookBefore    = 7
+	measureBefore = 5
+)
+
+// sowingDates puts a sowing into the calendar.
+func (p *Plan) sowingDates(first quantity.Date, line *Sowing, h *happened) {
+	if len(h.sown) == 0 {
+		return
+	}
+	usual := at(first, h.sown, 0.5)
+	p.add(usual-orderBefore, "Order seed: "+line.Crop, strings.Join(line.Rates, "; "))
+	p.add(at(first, h.sown, 0.1)-lookBefore, "Look at the soil thermometer: "+line.Field, line.Rule)
+	p.add(usual, "Sow "+line.Crop+" on "+line.Field, fmt.Sprintf("In most years between %s and %s. %s. Depth %s.", line.Early, line.Late, strings.Join(line.Rates, "; "), line.Depth))
+	if len(h.used) > 0 {
+		p.add(at(first, h.used, 0.5)-measureBefore, "Measure the height on "+line.Field, "First use ("+line.Use+") usually about "+line.FirstUse+". "+strings.Join(line.Cautions, ". "))
+	}
+}
+
+// add puts a line into the calendar.
+func (p *Plan) add(d quantity.Date, text, more string) {
+	p.Calendar = append(p.Calendar, Entry{Date: d, Day: d.String(), Text: text, More: more})
 }
 
 func sowRule(s *farm.Sowing, u quantity.System) string {
@@ -245,20 +288,13 @@ func (p *Plan) seedOrder(f *farm.Farm) {
 	index := map[string]int{}
 	for s := range f.Plan.Sowings {
 		doc := &f.Plan.Sowings[s]
-		area := doc.Area
-		if area == 0 {
-			area = f.Fields[doc.Field].Area
-		}
+		area := f.Ground(doc)
 		for _, part := range doc.Mix.Parts {
-			price := part.Crop.Seed
-			if own, ok := f.Prices.Seed[part.Crop.Name]; ok {
-				price = own
-			}
 			i, ok := index[part.Crop.Title]
 			if !ok {
 				i = len(p.Seed)
 				index[part.Crop.Title] = i
-				p.Seed = append(p.Seed, SeedLine{Crop: part.Crop.Title, Price: float64(price)})
+				p.Seed = append(p.Seed, SeedLine{Crop: part.Crop.Title, Price: float64(f.SeedPrice(part.Crop))})
 			}
 			l := &p.Seed[i]
 			l.Area += float64(area)
@@ -278,7 +314,7 @@ func (p *Plan) safety(f *farm.Farm) {
 			prussic = prussic || c.Prussic != hazard.NoPrussic
 			nitrate = nitrate || c.Nitrate
 			legume = legume || c.Legume
-			brassica = brassica || strings.Contains(c.Name, "rape") || strings.Contains(c.Name, "turnip") || strings.Contains(c.Name, "kale")
+			brassica = brassica || c.Brassica
 		}
 		for _, u := range uses {
 			silage = silage || u == crop.Silage || u == crop.Chop
@@ -296,8 +332,13 @@ func (p *Plan) safety(f *farm.Farm) {
 	}
 	wanted := map[string]bool{"prussic acid": prussic, "horses": prussic, "nitrate": nitrate}
 	for _, r := range hazard.Rules() {
-		if wanted[r.Hazard] && !strings.Contains(r.Text, "laboratory") {
+		if wanted[r.Hazard] && !r.Laboratory {
 			add(r)
+		}
+	}
+	for i := range f.Fields {
+		if x := &f.Fields[i]; x.Grazeable && !x.Water && x.Use == crop.Graze {
+			p.Safety = append(p.Safety, Safety{"water", "no water on " + x.Name + ": haul it on every day that animals graze there", "farm document"})
 		}
 	}
 	standing := map[string]bool{"silo gas": silage, "heating hay": hay, "brassicas": brassica, "bloat": legume, "nitrate": nitrate, "labels": true}
@@ -308,39 +349,11 @@ func (p *Plan) safety(f *farm.Farm) {
 	}
 }
 
-// calendar is the season's dates in the planned year: what the middle of the years
-// did, and what has to be done before.
-func (p *Plan) calendar(f *farm.Farm, r *season.Result) {
-	first := f.FeedYear.In(f.Target - 1)
-	add := func(d quantity.Date, text, more string) {
-		p.Calendar = append(p.Calendar, Entry{Date: d, Day: d.String(), Text: text, More: more})
-	}
-	add(f.Turnout.OnOrAfter(first), "Turn-out", "By height, not by the calendar; bring animals on over a week.")
-	add(f.Housing.OnOrAfter(first), "Housing", "")
-	for s := range f.Plan.Sowings {
-		doc, line := &f.Plan.Sowings[s], &p.Sowings[s]
-		var sown, used []float64
-		for i := range r.Years {
-			x := &r.Years[i].Fields[doc.Field]
-			if x.Sown != 0 {
-				sown = append(sown, float64(x.Sown-r.Years[i].First))
-			}
-			if x.FirstUse != 0 {
-				used = append(used, float64(x.FirstUse-r.Years[i].First))
-			}
-		}
-		if len(sown) == 0 {
-			continue
-		}
-		usual := first + quantity.Date(stats.Percentile(sown, 0.5)+0.5)
-		add(usual-60, "Order seed: "+line.Crop, strings.Join(line.Rates, "; "))
-		add(first+quantity.Date(stats.Percentile(sown, 0.1)+0.5)-7, "Look at the soil thermometer: "+line.Field, line.Rule)
-		add(usual, "Sow "+line.Crop+" on "+line.Field, fmt.Sprintf("In most years between %s and %s. %s. Depth %s.", line.Early, line.Late, strings.Join(line.Rates, "; "), line.Depth))
-		if len(used) > 0 {
-			at := first + quantity.Date(stats.Percentile(used, 0.5)+0.5)
-			add(at-5, "Measure the height on "+line.Field, "First use ("+line.Use+") usually about "+line.FirstUse+". "+strings.Join(line.Cautions, ". "))
-		}
-	}
+// calendar adds the grazing season and puts the dates in order.
+func (p *Plan) calendar(f *farm.Farm) {
+	first := f.FirstDay()
+	p.add(f.Turnout.OnOrAfter(first), "Turn-out", "By height, not by the calendar; bring animals on over a week.")
+	p.add(f.Housing.OnOrAfter(first), "Housing", "")
 	slices.SortStableFunc(p.Calendar, func(a, b Entry) int { return cmp.Compare(a.Date, b.Date) })
 }
 

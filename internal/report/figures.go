@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"rowen/handbook"
+	"rowen/handbook/economics"
 )
 
 var practice = handbook.Source{Title: "common practice", Reading: handbook.CommonPractice}
@@ -26,23 +27,13 @@ var (
 		Key: "cost-grown", Name: "cost of a unit grown", Expression: "cost = (seed + work + nitrogen) / grown", Unit: "money/kg DM",
 		Inputs: []handbook.Input{{Symbol: "seed", Name: "seed", Unit: "money"}, {Symbol: "work", Name: "field work", Unit: "money"}, {Symbol: "nitrogen", Name: "nitrogen", Unit: "money"}, {Symbol: "grown", Name: "grazed and stored", Unit: "kg DM"}},
 		Valid:  "grown above nothing", Sources: []handbook.Source{practice},
-		Eval: func(in []float64) float64 {
-			if in[3] <= 0 {
-				return 0
-			}
-			return (in[0] + in[1] + in[2]) / in[3]
-		},
+		Eval: func(in []float64) float64 { return economics.CostPerTon(in[0]+in[1]+in[2], in[3], 0) },
 	}
 	fedFormula = &handbook.Formula{
 		Key: "cost-fed", Name: "cost of a unit fed", Expression: "cost = (seed + work + nitrogen + opening stock - closing stock) / fed", Unit: "money/kg DM",
 		Inputs: []handbook.Input{{Symbol: "seed", Unit: "money"}, {Symbol: "work", Unit: "money"}, {Symbol: "nitrogen", Unit: "money"}, {Symbol: "opening", Unit: "money"}, {Symbol: "closing", Unit: "money"}, {Symbol: "fed", Unit: "kg DM"}},
 		Valid:  "fed above nothing", Sources: []handbook.Source{practice},
-		Eval: func(in []float64) float64 {
-			if in[5] <= 0 {
-				return 0
-			}
-			return (in[0] + in[1] + in[2] + in[3] - in[4]) / in[5]
-		},
+		Eval: func(in []float64) float64 { return economics.CostPerTon(in[0]+in[1]+in[2]+in[3]-in[4], in[5], 0) },
 	}
 	seedFormula = &handbook.Formula{
 		Key: "seed", Name: "seed to order", Expression: "seed = rate × area", Unit: "kg",

@@ -12,12 +12,6 @@ import (
 //go:embed plan.tmpl.html
 var planTemplate string
 
-// Paper is what the printed plan is filled with.
-type Paper struct {
-	*Plan
-	U quantity.System
-}
-
 // WriteHTML writes the plan as one self-contained page, for a screen, a phone and
 // a printer.
 func WriteHTML(w io.Writer, p *Plan, u quantity.System) error {
@@ -40,5 +34,5 @@ func WriteHTML(w io.Writer, p *Plan, u quantity.System) error {
 	if err != nil {
 		return fmt.Errorf("report: %w", err)
 	}
-	return t.Execute(w, Paper{p, u})
+	return t.Execute(w, p)
 }

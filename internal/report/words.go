@@ -2,15 +2,12 @@ package report
 
 import (
 	"fmt"
-	"time"
 
 	"rowen/farm"
 	"rowen/handbook/hazard"
 	"rowen/quantity"
 	"rowen/season"
 )
-
-func quantityMonth(half int) time.Month { return time.Month(half/2 + 1) }
 
 // shortDate is a date as people say it: 9 Jun.
 func shortDate(d quantity.Date) string {
