@@ -1,6 +1,7 @@
 package crop
 
 import (
+	"cmp"
 	"embed"
 	"fmt"
 	"io/fs"
@@ -196,7 +197,7 @@ func (c *Catalogue) readCrop(in document.In, office bool) {
 		}
 		c.Crops = append(c.Crops, k)
 	}
-	k.Title = or(in.Text("title"), k.Title)
+	k.Title = cmp.Or(in.Text("title"), k.Title)
 	choose(in, "life", &k.Life, map[string]Life{"annual": Annual, "perennial": Perennial})
 	choose(in, "prussic", &k.Prussic, map[string]hazard.PrussicRisk{"none": hazard.NoPrussic, "sudangrass": hazard.PrussicSudangrass, "sorghum": hazard.PrussicSorghum})
 	k.Legume = in.Truth("legume", k.Legume)
@@ -226,13 +227,6 @@ func (c *Catalogue) readCrop(in document.In, office bool) {
 			in.Report("growth", "", d.Name+" ("+d.Meaning+", "+d.Unit+") is missing")
 		}
 	}
-}
-
-func or(a, b string) string {
-	if a != "" {
-		return a
-	}
-	return b
 }
 
 // choose reads a word of a fixed set.
@@ -288,7 +282,7 @@ func (c *Catalogue) readFit(in document.In, f *Fit) {
 	f.PHHigh = in.Number("ph_high", f.PHHigh, 3, 10)
 	choose(in, "wettest", &f.Wettest, DrainageClasses)
 	choose(in, "wettest_tolerated", &f.WettestTolerated, DrainageClasses)
-	f.Drought = or(in.Text("drought"), f.Drought)
+	f.Drought = cmp.Or(in.Text("drought"), f.Drought)
 	f.Source = c.source(in, "source")
 }
 
@@ -315,7 +309,7 @@ func (c *Catalogue) readUses(in document.In, uses *[Uses]UseRule) {
 		}
 		r := &uses[u]
 		r.Allowed = s.Truth("allowed", true)
-		r.Why = or(s.Text("why"), r.Why)
+		r.Why = cmp.Or(s.Text("why"), r.Why)
 		r.Ready = document.Quantity(s, "ready", r.Ready, quantity.ParseLength)
 		r.ReadyAt = s.Number("ready_stage", r.ReadyAt, 0, 2)
 		r.TooTall = document.Quantity(s, "too_tall", r.TooTall, quantity.ParseLength)

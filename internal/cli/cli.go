@@ -42,9 +42,25 @@ type commands struct {
 	Version versionCommand `cmd:"" help:"Print the version."`
 }
 
-// face is where a command writes.
+// officeFlag is shared by the commands that read the catalogue.
+type officeFlag struct {
+	Catalogue []string `help:"Office files of catalogue corrections." placeholder:"FILE"`
+}
+
+// stationFlags are shared by the commands that look at a station's weather.
+type stationFlags struct {
+	Neighbour string  `help:"A station that reads at midnight, to put morning readings right." placeholder:"FILE"`
+	Latitude  float64 `help:"Where the weather was measured, if the file does not say." placeholder:"DEG"`
+}
+
+func (s stationFlags) at(file string) desk.Station {
+	return desk.Station{File: file, Neighbour: s.Neighbour, Latitude: s.Latitude}
+}
+
+// face is where a command reads and writes.
 type face struct {
 	ctx      context.Context
+	in       io.Reader
 	out, err io.Writer
 }
 
@@ -55,7 +71,7 @@ func (f *face) progress(text string) { _, _ = fmt.Fprintln(f.err, "rowen: "+text
 type stop int
 
 // Run is the whole program: arguments in, an exit code out.
-func Run(args []string, stdout, stderr io.Writer) (code int) {
+func Run(args []string, stdin io.Reader, stdout, stderr io.Writer) (code int) {
 	ctx, cancel := signal.NotifyContext(context.Background(), syscall.SIGINT, syscall.SIGTERM)
 	defer cancel()
 	defer func() {
@@ -88,7 +104,7 @@ func Run(args []string, stdout, stderr io.Writer) (code int) {
 		_, _ = fmt.Fprintf(stderr, "rowen: %v\nrowen --help shows what can be written.\n", err)
 		return Usage
 	}
-	if err := k.Run(&face{ctx, stdout, stderr}); err != nil {
+	if err := k.Run(&face{ctx, stdin, stdout, stderr}); err != nil {
 		return tell(stderr, err)
 	}
 	return OK

@@ -23,8 +23,14 @@ func root(t *testing.T) string {
 
 func run(t *testing.T, args ...string) (string, string, int) {
 	t.Helper()
+	return answer(t, "", args...)
+}
+
+// answer runs with lines to read.
+func answer(t *testing.T, in string, args ...string) (string, string, int) {
+	t.Helper()
 	var out, err bytes.Buffer
-	code := cli.Run(args, &out, &err)
+	code := cli.Run(args, strings.NewReader(in), &out, &err)
 	return out.String(), err.String(), code
 }
 
@@ -214,6 +220,7 @@ func TestBadInput(t *testing.T) {
 		"invalid UTF-8":   {swap("Fallow Brook\"", "Fallow \xff\""), "not valid UTF-8"},
 		"10 MB line":      {"rowen = 1\nname = \"" + strings.Repeat("x", 10<<20) + "\"\n", "longer than a million characters"},
 		"texture":         {swap(`texture = "sandy loam"`, `texture = "sandloam"`), "is unknown; write one of"},
+		"too much stock":  {swap(`amount = "45 ton"`, `amount = "450 ton"`), "more than the store holds"},
 		"parts too large": {swap(`field = "North Six"`, "field = \"North Six\"\npart = \"99 ac\""), "it must lie between nothing and the field's"},
 	} {
 		path := write("bad.toml", c.text)
@@ -263,6 +270,14 @@ func TestStart(t *testing.T) {
 	text, problems, code := run(t, "plan", path, "--years", "2015-2019")
 	if code != cli.OK || !strings.Contains(text, "Our farm") {
 		t.Errorf("exit %d\n%s%s", code, text, problems)
+	}
+	// Asked instead: a wrong answer is asked again, and what comes out is planned.
+	text, problems, code = answer(t, "43.1,-74.5\n70\n48\n48 lb/d\n180 ac\n40 ac\n250 ton\n5 May\n2027\n", "start")
+	if code != cli.OK || !strings.Contains(problems, "write milk a day") || !strings.Contains(text, "48 lb/d") {
+		t.Errorf("asked: exit %d\n%s%s", code, text, problems)
+	}
+	if _, problems, code := answer(t, "43.1,-74.5\n", "start"); code != cli.Problem || !strings.Contains(problems, "no answer") {
+		t.Errorf("answers that end early: exit %d %s", code, problems)
 	}
 	if _, problems, code := run(t, "start", "--place", "here", "--animals", "4", "--milk", "1 lb/d", "--sward", "1 ac", "--cropland", "1 ac", "--stored", "1 t", "--turnout", "6 May", "--first-year", "2027"); code != cli.Problem || !strings.Contains(problems, "latitude and longitude") {
 		t.Errorf("a bad place: exit %d %s", code, problems)

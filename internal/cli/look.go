@@ -18,19 +18,18 @@ import (
 )
 
 type growCommand struct {
-	Crop      string   `arg:"" help:"Crop or mixture of the catalogue."`
-	Weather   string   `help:"Weather file; default the invented valley's." placeholder:"FILE"`
-	Neighbour string   `help:"A station that reads at midnight, to put morning readings right." placeholder:"FILE"`
-	Latitude  float64  `help:"Where the weather was measured, if the file does not say." placeholder:"DEG"`
-	Sow       string   `help:"Sowing date; default: when the soil has held the crop's temperature." placeholder:"DATE"`
-	Cut       []string `help:"Dates of use; default: by the rule of --use." placeholder:"DATE"`
-	Use       string   `help:"${uses}." placeholder:"USE"`
-	Soil      string   `help:"Texture, drainage and pH." placeholder:"TEXT"`
-	Nitrogen  string   `help:"Mineral nitrogen at sowing or in April: 60 lb/ac." placeholder:"RATE"`
-	Years     string   `help:"First and last feed year." placeholder:"A-B"`
-	CSV       bool     `name:"csv" help:"Print every day's state as CSV."`
-	JSON      bool     `name:"json" help:"Print everything as JSON."`
-	Catalogue []string `help:"Office files of catalogue corrections." placeholder:"FILE"`
+	officeFlag
+	stationFlags
+	Crop     string   `arg:"" help:"Crop or mixture of the catalogue."`
+	Weather  string   `help:"Weather file; default the invented valley's." placeholder:"FILE"`
+	Sow      string   `help:"Sowing date; default: when the soil has held the crop's temperature." placeholder:"DATE"`
+	Cut      []string `help:"Dates of use; default: by the rule of --use." placeholder:"DATE"`
+	Use      string   `help:"${uses}." placeholder:"USE"`
+	Soil     string   `help:"Texture, drainage and pH." placeholder:"TEXT"`
+	Nitrogen string   `help:"Mineral nitrogen at sowing or in April: 60 lb/ac." placeholder:"RATE"`
+	Years    string   `help:"First and last feed year." placeholder:"A-B"`
+	CSV      bool     `name:"csv" help:"Print every day's state as CSV."`
+	JSON     bool     `name:"json" help:"Print everything as JSON."`
 }
 
 // Help shows examples and documents the columns.
@@ -42,7 +41,7 @@ func (growCommand) Help() string {
 
 // Run grows and prints.
 func (c growCommand) Run(f *face) error {
-	grown, station, err := desk.Grow(desk.GrowRequest{Crop: c.Crop, Weather: c.Weather, Neighbour: c.Neighbour, Latitude: c.Latitude, Sow: c.Sow, Cuts: c.Cut, Use: c.Use, Soil: c.Soil, Nitrogen: c.Nitrogen, Years: c.Years, Catalogue: c.Catalogue})
+	grown, station, err := desk.Grow(desk.GrowRequest{Crop: c.Crop, At: c.at(c.Weather), Sow: c.Sow, Cuts: c.Cut, Use: c.Use, Soil: c.Soil, Nitrogen: c.Nitrogen, Years: c.Years, Catalogue: c.Catalogue})
 	if err != nil {
 		return err
 	}
@@ -88,11 +87,10 @@ func growCSV(w io.Writer, grown []desk.Grown) error {
 }
 
 type weatherCommand struct {
-	File      string  `arg:"" optional:"" help:"Weather file or folder; default the invented valley's."`
-	Neighbour string  `help:"A station that reads at midnight, to put morning readings right." placeholder:"FILE"`
-	Latitude  float64 `help:"Where it was measured, if the file does not say." placeholder:"DEG"`
-	Units     string  `help:"us or metric." default:"us"`
-	Normals   bool    `help:"Print the months only."`
+	stationFlags
+	File    string `arg:"" optional:"" help:"Weather file or folder; default the invented valley's."`
+	Units   string `help:"us or metric." default:"us"`
+	Normals bool   `help:"Print the months only."`
 }
 
 // Help shows examples.
@@ -104,29 +102,9 @@ func (c weatherCommand) Run(f *face) error {
 	if err != nil {
 		return fmt.Errorf("--units %w", err)
 	}
-	var s *weather.Series
-	if c.File == "" {
-		s = weather.Valley(60, 2025)
-		s.Prepare()
-	} else {
-		if s, err = weather.Read(c.File); err != nil {
-			return err
-		}
-		if s.Station.Latitude == 0 {
-			s.Station.Latitude = c.Latitude
-		}
-		if s.Station.Latitude == 0 {
-			s.Station.Latitude = 43
-			s.Notices = append(s.Notices, weather.Notice{Kind: "place", Text: "the file does not say where it was measured: evapotranspiration is reckoned for 43° north; give --latitude"})
-		}
-		if c.Neighbour != "" {
-			n, err := weather.Read(c.Neighbour)
-			if err != nil {
-				return err
-			}
-			s.MoveBack(n)
-		}
-		s.Prepare()
+	s, err := desk.Series(c.at(c.File))
+	if err != nil {
+		return err
 	}
 	return writeSummary(f.out, s, u, !c.Normals)
 }
@@ -195,8 +173,8 @@ func writeFreezes(b *strings.Builder, sum *weather.Summary) {
 }
 
 type cropsCommand struct {
-	Name      string   `arg:"" optional:"" help:"Crop to show."`
-	Catalogue []string `help:"Office files of catalogue corrections." placeholder:"FILE"`
+	officeFlag
+	Name string `arg:"" optional:"" help:"Crop to show."`
 }
 
 // Help shows examples.

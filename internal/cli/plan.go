@@ -14,15 +14,15 @@ import (
 )
 
 type planCommand struct {
-	Farm      string   `arg:"" help:"Farm document."`
-	Weather   string   `help:"Weather file or folder of one station; else the document's, else the invented valley's." placeholder:"FILE"`
-	Neighbour string   `help:"A station that reads at midnight, to put morning readings right." placeholder:"FILE"`
-	Years     string   `help:"First and last feed year; default the latest 30." placeholder:"A-B"`
-	Out       string   `help:"Folder to write plan.json, plan.html, ledger.csv, seed-order.csv and calendar.ics into." placeholder:"DIR"`
-	Units     string   `help:"us or metric; default the document's." placeholder:"SYSTEM"`
-	JSON      bool     `name:"json" help:"Print plan.json instead of the screen."`
-	Catalogue []string `help:"Office files of catalogue corrections." placeholder:"FILE"`
-	Workers   int      `help:"Years run at once; default one a processor." placeholder:"N"`
+	officeFlag
+	Farm      string `arg:"" help:"Farm document."`
+	Weather   string `help:"Weather file or folder of one station; else the document's, else the invented valley's." placeholder:"FILE"`
+	Neighbour string `help:"A station that reads at midnight, to put morning readings right." placeholder:"FILE"`
+	Years     string `help:"First and last feed year; default the latest 30." placeholder:"A-B"`
+	Out       string `help:"Folder to write plan.json, plan.html, ledger.csv, seed-order.csv and calendar.ics into." placeholder:"DIR"`
+	Units     string `help:"us or metric; default the document's." placeholder:"SYSTEM"`
+	JSON      bool   `name:"json" help:"Print plan.json instead of the screen."`
+	Workers   int    `help:"Years run at once; default one a processor." placeholder:"N"`
 }
 
 // Help shows examples.
@@ -69,9 +69,9 @@ func (c planCommand) Run(f *face) error {
 }
 
 type explainCommand struct {
-	Plan      string   `arg:"" help:"plan.json, as rowen plan wrote it."`
-	Key       string   `arg:"" optional:"" help:"The figure's key; without one the keys are listed."`
-	Catalogue []string `help:"Office files the plan was made with." placeholder:"FILE"`
+	officeFlag
+	Plan string `arg:"" help:"plan.json, as rowen plan wrote it."`
+	Key  string `arg:"" optional:"" help:"The figure's key; without one the keys are listed."`
 }
 
 // Help shows examples.
@@ -112,6 +112,11 @@ func writeFigure(b *strings.Builder, fig *handbook.Figure) {
 		return
 	}
 	fmt.Fprintf(b, "  formula  %s\n  valid    %s\n", fig.Formula.Expression, fig.Formula.Valid)
+	for _, in := range fig.Formula.Inputs {
+		if in.Name != "" {
+			fmt.Fprintf(b, "  where    %s: %s (%s)\n", in.Symbol, in.Name, in.Unit)
+		}
+	}
 	for _, in := range fig.Inputs {
 		fmt.Fprintf(b, "  %-24s %s %s  (%s)\n", in.Label, quantity.Digits(in.Value, 6), in.Unit, in.Origin)
 	}
@@ -121,8 +126,8 @@ func writeFigure(b *strings.Builder, fig *handbook.Figure) {
 }
 
 type checkCommand struct {
-	Farm      string   `arg:"" help:"Farm document."`
-	Catalogue []string `help:"Office files of catalogue corrections." placeholder:"FILE"`
+	officeFlag
+	Farm string `arg:"" help:"Farm document."`
 }
 
 // Help shows examples.

@@ -91,7 +91,7 @@ func (c startCommand) Run(f *face) error {
 			return nil
 		}},
 	}
-	in := bufio.NewReader(os.Stdin)
+	in := bufio.NewReader(f.in)
 	for _, q := range questions {
 		if err := answer(f, in, q); err != nil {
 			return err

@@ -4,6 +4,7 @@
 package desk
 
 import (
+	"cmp"
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
@@ -30,6 +31,9 @@ var Version = "dev"
 
 // DefaultYears is how many of the latest feed years are planned over.
 const DefaultYears = 30
+
+// generated stands in a manifest for the invented valley's weather.
+const generated = "generated"
 
 // generatedTo is the last calendar year of the invented valley's weather.
 const generatedTo = 2025
@@ -75,37 +79,51 @@ func Check(path string, office []string) (*farm.Farm, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := weather.Valley(2, generatedTo)
-	s.Prepare()
-	years, _ := s.FeedYears(f.FeedYear, 1)
+	years, _ := valley(2).FeedYears(f.FeedYear, 1)
 	if _, problems := season.Compile(f, &f.Plan, years); len(problems) > 0 {
 		return f, document.Problems(problems)
 	}
 	return f, nil
 }
 
-// Series reads a weather file as the program uses it: morning readings put right
-// by a neighbour, gaps filled, what was not measured estimated. Where the file
-// does not say where it was measured, the farm's place stands.
-func Series(path, neighbour string, f *farm.Farm) (*weather.Series, error) {
-	s, err := weather.Read(path)
+// Station says which weather is meant and where it was measured, if its file does
+// not say.
+type Station struct {
+	File      string // file or folder; empty: the invented valley
+	Neighbour string // a station that reads at midnight, to put morning readings right
+	Latitude  float64
+	Elevation quantity.Length
+}
+
+// valley is the invented valley's weather, ready for use.
+func valley(years int) *weather.Series {
+	s := weather.Valley(years, generatedTo)
+	s.Prepare()
+	return s
+}
+
+// Series reads weather as the program uses it: morning readings put right by a
+// neighbour, gaps filled, what was not measured estimated.
+func Series(at Station) (*weather.Series, error) {
+	if at.File == "" {
+		return valley(DefaultYears + 1), nil
+	}
+	s, err := weather.Read(at.File)
 	if err != nil {
 		return nil, err
 	}
-	if f != nil {
-		if s.Station.Latitude == 0 {
-			s.Station.Latitude, s.Station.Longitude = f.Latitude, f.Longitude
-			s.Notices = append(s.Notices, weather.Notice{Kind: "place", Text: "the file does not say where it was measured; the farm's latitude is used"})
-		}
-		if s.Station.Elevation == 0 {
-			s.Station.Elevation = f.Elevation
-		}
-	}
 	if s.Station.Latitude == 0 {
-		return nil, fmt.Errorf("%s: the file does not say where it was measured; add a column latitude, or plan with a farm that gives its own", path)
+		if at.Latitude == 0 {
+			return nil, fmt.Errorf("%s: the file does not say where it was measured; give --latitude, or add a column latitude", at.File)
+		}
+		s.Station.Latitude = at.Latitude
+		s.Notices = append(s.Notices, weather.Notice{Kind: "place", Text: fmt.Sprintf("the file does not say where it was measured: taken as latitude %g", at.Latitude)})
 	}
-	if neighbour != "" {
-		n, err := weather.Read(neighbour)
+	if s.Station.Elevation == 0 {
+		s.Station.Elevation = at.Elevation
+	}
+	if at.Neighbour != "" {
+		n, err := weather.Read(at.Neighbour)
 		if err != nil {
 			return nil, err
 		}
@@ -136,17 +154,12 @@ func plan(ctx context.Context, r Request, c *crop.Catalogue, f *farm.Farm) (*rep
 			path = filepath.Join(filepath.Dir(r.Farm), path)
 		}
 	}
-	var s *weather.Series
-	var err error
-	if path == "" {
-		path = "generated"
-		s = weather.Valley(DefaultYears+1, generatedTo)
-		s.Prepare()
-	} else {
+	if path != "" {
 		r.say("reading weather from %s", path)
-		if s, err = Series(path, r.Neighbour, f); err != nil {
-			return nil, nil, err
-		}
+	}
+	s, err := Series(Station{File: path, Neighbour: r.Neighbour, Latitude: f.Latitude, Elevation: f.Elevation})
+	if err != nil {
+		return nil, nil, err
 	}
 	years, notices, err := choose(s, f.FeedYear, r.Years)
 	if err != nil {
@@ -171,7 +184,7 @@ func plan(ctx context.Context, r Request, c *crop.Catalogue, f *farm.Farm) (*rep
 	}
 	manifest := report.Manifest{
 		Version: Version, FarmPath: r.Farm, FarmHash: f.Document.Hash, FarmText: string(f.Document.Text),
-		Weather: path, Neighbour: r.Neighbour, WeatherHash: s.Hash,
+		Weather: cmp.Or(path, generated), Neighbour: r.Neighbour, WeatherHash: s.Hash,
 		FirstYear: int(years[0].ID), LastYear: int(years[len(years)-1].ID), YearCount: len(years), Catalogue: catalogueHash(c),
 	}
 	return report.Build(f, &result, manifest, s.Station.Name, notices), f, nil
@@ -261,7 +274,7 @@ func Explain(ctx context.Context, planJSON []byte, key string, office []string) 
 		return handbook.Figure{}, nil, err
 	}
 	r := Request{Farm: m.FarmPath, Weather: m.Weather, Neighbour: m.Neighbour, Years: fmt.Sprintf("%d-%d", m.FirstYear, m.LastYear)}
-	if m.Weather == "generated" {
+	if m.Weather == generated {
 		r.Weather, f.Weather = "", ""
 	}
 	again, _, err := plan(ctx, r, c, f)

@@ -14,15 +14,13 @@ import (
 // GrowRequest is one stand grown alone.
 type GrowRequest struct {
 	Crop      string
-	Weather   string // empty: the valley's
-	Neighbour string
+	At        Station
 	Sow       string   // a date, or empty: by the soil's temperature
 	Cuts      []string // dates; empty: by the use's rule
 	Use       string
 	Soil      string // "silt loam, well drained, pH 6.2"
 	Nitrogen  string
 	Years     string
-	Latitude  float64 // where the file does not say
 	Catalogue []string
 }
 
@@ -81,7 +79,7 @@ func Grow(r GrowRequest) ([]Grown, string, error) {
 	if err != nil {
 		return nil, "", err
 	}
-	s, err := growSeries(r)
+	s, err := Series(r.At)
 	if err != nil {
 		return nil, "", err
 	}
@@ -102,33 +100,6 @@ func Grow(r GrowRequest) ([]Grown, string, error) {
 		out = append(out, growYear(st, &mix, &years[i], sched, sow, cuts))
 	}
 	return out, s.Station.Name, nil
-}
-
-func growSeries(r GrowRequest) (*weather.Series, error) {
-	if r.Weather == "" {
-		s := weather.Valley(DefaultYears+1, generatedTo)
-		s.Prepare()
-		return s, nil
-	}
-	s, err := weather.Read(r.Weather)
-	if err != nil {
-		return nil, err
-	}
-	if s.Station.Latitude == 0 {
-		s.Station.Latitude = r.Latitude
-	}
-	if s.Station.Latitude == 0 {
-		return nil, fmt.Errorf("%s: the file does not say where it was measured; give --latitude", r.Weather)
-	}
-	if r.Neighbour != "" {
-		n, err := weather.Read(r.Neighbour)
-		if err != nil {
-			return nil, err
-		}
-		s.MoveBack(n)
-	}
-	s.Prepare()
-	return s, nil
 }
 
 // schedule reads dates, use and nitrogen; the days come when the year is known.
