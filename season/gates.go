@@ -4,6 +4,7 @@ import (
 	"rowen/crop"
 	"rowen/handbook"
 	"rowen/handbook/hazard"
+	"rowen/stand"
 )
 
 // judge asks the hazard gates about every plot that carries a risk, every day.
@@ -49,4 +50,57 @@ func (r *runner) cutGate(i int, use crop.Use) handbook.Answer {
 	f := r.prussicFacts(i)
 	f.Use = storedUse(use)
 	return hazard.Prussic(f).Answer
+}
+
+// storedUse is the hazard rules' word for a cut.
+func storedUse(use crop.Use) hazard.Use {
+	if use == crop.Hay {
+		return hazard.Haying
+	}
+	return hazard.Ensiling
+}
+
+// simulated are the facts a season knows of every growth.
+const simulated = hazard.KnowHeight | hazard.KnowFrost | hazard.KnowDrought | hazard.KnowRain | hazard.KnowNitrogen
+
+// prussicFacts supplies what the season simulates. A station cannot tell a kill
+// from a burn, so shoots that stand after frost count as regrowing while the
+// stand lives.
+func (r *runner) prussicFacts(i int) hazard.PrussicFacts {
+	ps, ph := &r.now.Plots[i], r.phase(i)
+	st := &ps.Stand
+	return hazard.PrussicFacts{
+		Risk: ph.prussic, Use: hazard.Grazing, Height: ph.riskyHeight(st),
+		Frost: int(st.Frost), Watch: int(st.Watch), Regrowing: st.Frost < hazard.Never && !ph.stand.Dead(st),
+		Stressed: st.Drought(), Rain: int(st.Relief), Nitrogen: st.Dosed, Known: simulated,
+	}
+}
+
+// riskyHeight is the height of the lowest part that carries prussic acid, cm: a
+// tall millet makes no short sorghum safe. Where none of them stands it is that of
+// the stand.
+func (ph *phase) riskyHeight(st *stand.State) float64 {
+	lowest, found := 0.0, false
+	for _, i := range ph.risky {
+		if h, present := ph.stand.PartHeight(st, i); present && (!found || h < lowest) {
+			lowest, found = h, true
+		}
+	}
+	if !found {
+		return ph.stand.Height(st)
+	}
+	return lowest
+}
+
+// nitrateFacts likewise.
+func (r *runner) nitrateFacts(i int) hazard.NitrateFacts {
+	st := &r.now.Plots[i].Stand
+	dose := st.Dosed
+	if st.DoseDays > 42 {
+		dose = 0
+	}
+	return hazard.NitrateFacts{
+		Use: hazard.Grazing, Stressed: st.Drought(), Rain: int(st.Relief), Nitrogen: dose,
+		Frost: int(st.Frost), Known: simulated,
+	}
 }

@@ -82,3 +82,43 @@ func TestNoMouthfulUnderHold(t *testing.T) {
 	}
 	t.Logf("%d plot-days under a Hold, %d grazed", holds, mouthfuls)
 }
+
+// A tall millet makes no short sorghum safe: the gate reads the lowest part that
+// carries prussic acid.
+func TestMixtureIsJudgedByItsShortSorghum(t *testing.T) {
+	c, err := crop.Load()
+	if err != nil {
+		t.Fatal(err)
+	}
+	millet, sorghum := c.Find("pearl-millet"), c.Find("sorghum-sudangrass")
+	mix, err := crop.Join([]crop.Part{{Crop: millet, Rate: millet.Sowing.Drilled}, {Crop: sorghum, Rate: sorghum.Sowing.Drilled / 2}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	soil, err := stand.SoilOf("loam", crop.WellDrained, 6.5, 0, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	m := &Model{}
+	ph := phase{mix: &mix}
+	if err := m.fit(&ph, soil, map[string][]*stand.Climate{}); err != nil {
+		t.Fatal(err)
+	}
+	st := stand.State{}
+	st.Parts[0] = stand.Part{Up: true, Leaf: 200, Stem: 200, Bulk: 520}
+	st.Parts[1] = stand.Part{Up: true, Leaf: 20, Stem: 5, Bulk: 25}
+	if ph.stand.Height(&st) < 90 {
+		t.Fatalf("the stand is %.0f cm high", ph.stand.Height(&st))
+	}
+	if h := ph.riskyHeight(&st); h > 20 {
+		t.Errorf("judged at %.0f cm", h)
+	}
+	st.Parts[1] = stand.Part{} // seed that can still come up
+	if h := ph.riskyHeight(&st); h != 0 {
+		t.Errorf("seed in the ground is judged at %.0f cm", h)
+	}
+	st.Parts[1] = stand.Part{Gone: true} // it never established
+	if h := ph.riskyHeight(&st); h < 90 {
+		t.Errorf("without sorghum the stand is judged at %.0f cm", h)
+	}
+}

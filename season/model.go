@@ -69,6 +69,7 @@ type phase struct {
 	use      crop.Use // of the first growth
 	then     crop.Use // of later growths
 	prussic  hazard.PrussicRisk
+	risky    []int // parts that carry it
 	nitrate  bool
 	annual   bool
 	bare     bool
@@ -280,6 +281,9 @@ func (m *Model) fit(ph *phase, soil stand.Soil, climates map[string][]*stand.Cli
 		}
 		// A mixture is never safer than its most dangerous part.
 		ph.prussic = max(ph.prussic, c.Prussic)
+		if c.Prussic != hazard.NoPrussic {
+			ph.risky = append(ph.risky, i)
+		}
 		ph.nitrate = ph.nitrate || c.Nitrate
 		if c.Legume {
 			share += part.Share

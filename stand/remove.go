@@ -24,18 +24,27 @@ type Herbage struct {
 	Analysis nutrition.Analysis
 }
 
+// How leaf and stem stand over height: cut at a share f of its height, a sward
+// keeps f^1.1 and an annual f^1.7 of its leaf, and each 1-(1-f)^1.5 of its stem.
+// Fitted to the regrowth of docs/validation.md.
+const (
+	leafOfSward  = 1.1
+	leafOfAnnual = 1.7
+	stemPower    = 1.5
+)
+
 // take is the leaf and stem of a part above a residual.
 func (p *params) take(x *Part, height, residual float64) (leaf, stem float64) {
 	if height <= residual || x.Leaf+x.Stem <= 0 {
 		return 0, 0
 	}
 	f := residual / height
-	power := 1.1 // a sward's leaf sits low
+	power := leafOfSward
 	if p.life != crop.Perennial {
-		power = 1.7
+		power = leafOfAnnual
 	}
 	keepLeaf := math.Pow(f, power)
-	keepStem := 1 - math.Pow(1-f, 1.5)
+	keepStem := 1 - math.Pow(1-f, stemPower)
 	return x.Leaf * (1 - keepLeaf), x.Stem * (1 - keepStem)
 }
 

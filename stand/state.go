@@ -118,6 +118,13 @@ func (s *Stand) Height(st *State) float64 {
 	return h
 }
 
+// PartHeight is the height of one part, cm; present is false where nothing of the
+// part stands and none of its seed can still come up.
+func (s *Stand) PartHeight(st *State, i int) (height float64, present bool) {
+	x := &st.Parts[i]
+	return s.parts[i].height(x), !x.Gone || x.Leaf+x.Stem > 0
+}
+
 func (p *params) height(c *Part) float64 {
 	if p.life == crop.Perennial {
 		return c.Tall

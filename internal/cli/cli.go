@@ -139,7 +139,7 @@ var Examples = map[string][]string{
 	"check":   {"rowen check examples/dairy.toml"},
 	"start":   {`rowen start --place 43.05,-74.48 --animals 70 --milk "48 lb/d" --sward "180 ac" --cropland "40 ac" --stored "250 ton" --turnout "5 May" --first-year 2027`},
 	"grow":    {"rowen grow pearl-millet --years 2016-2020", `rowen grow sorghum-sudangrass --sow 2017-06-05 --cut 2017-07-20,2017-08-30 --soil "loam, well drained, pH 6.2"`, "rowen grow corn-silage --years 2018 --csv"},
-	"weather": {"rowen weather", "rowen weather --normals"},
+	"weather": {"rowen weather", "rowen weather --normals", "rowen weather --generate 40 --seed 7"},
 	"crops":   {"rowen crops", "rowen crops pearl-millet"},
 	"hazards": {"rowen hazards"},
 	"version": {"rowen version"},

@@ -284,6 +284,22 @@ func TestStart(t *testing.T) {
 	}
 }
 
+// Invented weather that was printed is read again and plans a farm.
+func TestGeneratedWeatherPlans(t *testing.T) {
+	dir := root(t)
+	text, problems, code := run(t, "weather", "--generate", "12", "--seed", "3")
+	if code != cli.OK {
+		t.Fatal(problems)
+	}
+	path := filepath.Join(dir, "invented.csv")
+	if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if text, problems, code := run(t, "plan", "examples/sheep.toml", "--weather", path); code != cli.OK || !strings.Contains(text, "11 years") {
+		t.Errorf("exit %d\n%s%s", code, text, problems)
+	}
+}
+
 // Real weather plans too: St Johnsbury, Vermont, put right by Albany.
 func TestRealWeather(t *testing.T) {
 	root(t)

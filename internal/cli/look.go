@@ -88,9 +88,11 @@ func growCSV(w io.Writer, grown []desk.Grown) error {
 
 type weatherCommand struct {
 	stationFlags
-	File    string `arg:"" optional:"" help:"Weather file or folder; default the invented valley's."`
-	Units   string `help:"us or metric." default:"us"`
-	Normals bool   `help:"Print the months only."`
+	File     string `arg:"" optional:"" help:"Weather file or folder; default the invented valley's."`
+	Units    string `help:"us or metric." default:"us"`
+	Normals  bool   `help:"Print the months only."`
+	Generate int    `help:"Instead, print so many years of invented weather fitted to the station, as a CSV that rowen reads." placeholder:"YEARS"`
+	Seed     uint64 `help:"Seed of the invented weather." default:"1"`
 }
 
 // Help shows examples.
@@ -106,7 +108,31 @@ func (c weatherCommand) Run(f *face) error {
 	if err != nil {
 		return err
 	}
+	if c.Generate > 0 {
+		return writeGenerated(f.out, s, c.Generate, c.Seed)
+	}
 	return writeSummary(f.out, s, u, !c.Normals)
+}
+
+// writeGenerated fits a generator to a station and writes invented years as a CSV
+// with units in its header.
+func writeGenerated(w io.Writer, s *weather.Series, years int, seed uint64) error {
+	if years > 1000 {
+		return fmt.Errorf("--generate %d: give at most 1000 years", years)
+	}
+	g, err := weather.Fit(s)
+	if err != nil {
+		return err
+	}
+	made := g.Generate(seed, quantity.NewDate(2001, 1, 1), years)
+	c := csv.NewWriter(w)
+	n := func(v float64) string { return strconv.FormatFloat(v, 'f', 1, 64) }
+	rows := [][]string{{"date", "tmax_c", "tmin_c", "rain_mm", "latitude"}}
+	for i := range made.Days {
+		d := &made.Days[i]
+		rows = append(rows, []string{(made.First + quantity.Date(i)).String(), n(d.TMax), n(d.TMin), n(d.Rain), strconv.FormatFloat(s.Station.Latitude, 'f', 4, 64)})
+	}
+	return c.WriteAll(rows)
 }
 
 func writeSummary(w io.Writer, s *weather.Series, u quantity.System, all bool) error {
