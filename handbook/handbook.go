@@ -57,7 +57,7 @@ func (s Source) At(place string) Source { s.Place = place; return s }
 
 // String writes the citation on one line, its reading last.
 func (s Source) String() string {
-	if s.Reading == CommonPractice && s.Title == "" {
+	if s.Reading == CommonPractice && (s.Title == "" || s.Title == "common practice") {
 		return "common practice"
 	}
 	year := ""

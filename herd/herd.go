@@ -47,5 +47,5 @@ type Need struct {
 	System nutrition.System // NEL for dairy cattle, ME for the others
 	CP     float64          // crude protein, kg
 	MinNDF float64          // least fibre, kg NDF
-	MaxNDF float64          // fibre that fills the rumen, kg NDF
+	MaxNDF float64          // fibre that fills the rumen, kg NDF; 0 where none is published: sheep and horses
 }

@@ -48,17 +48,21 @@ const (
 	beefForageTDN  = 57.0 // % of dry matter, for the intake table
 	beefForageME   = 2.1  // Mcal/kg
 	growForageME   = 2.4
-	midLactation   = 21.0 // weeks, where days in milk are unknown
-	lactose        = 4.85 // % of milk
-	lateGestation  = 200  // day
-	suckledDM      = 0.012
-	forageFibreTop = 1.1 // leafy pasture lets animals hold a tenth more fibre
+	midLactation   = 21.0  // weeks, where days in milk are unknown
+	lactose        = 4.85  // % of milk
+	lateGestation  = 200   // day
+	calfWeight     = 150.0 // kg, the season's mean of a suckling calf
+	calfForage     = 0.012 // of its weight eaten as forage
+	forageFibreTop = 1.1   // leafy pasture lets animals hold a tenth more fibre
 )
 
 // Need is what the animal needs in a day, by the handbook's equations for its
 // class.
 func (a Animal) Need() Need {
-	n := Need{MaxNDF: nutrition.FibreCapacity(a.Weight) * forageFibreTop}
+	n := Need{}
+	if a.Class <= Bull { // the published capacity is cattle's
+		n.MaxNDF = nutrition.FibreCapacity(a.Weight) * forageFibreTop
+	}
 	switch a.Class {
 	case DairyLactating, DairyDry:
 		a.dairy(&n)
@@ -125,7 +129,7 @@ func (a *Animal) beef(n *Need) {
 	ne := nutrition.MaintenanceNE(a.Weight, nursing) + a.pregnancy(calfBeef)
 	if nursing {
 		ne += beefMilk * a.Young * 0.72 // Mcal/kg of beef milk (NRC 1996, from memory)
-		n.DM += a.Young * suckledDM * 150
+		n.DM += a.Young * calfForage * calfWeight
 	}
 	n.Energy = nutrition.MEOfBeef(ne, 0, beefForageME)
 	n.CP = nutrition.ProteinBeef(nursing, a.Gestation >= lateGestation, 0) / 100 * n.DM

@@ -151,7 +151,9 @@ func (r *runner) close() {
 			}
 			if x.eaten > 0 {
 				line.NDF = 100 * x.ndf / x.eaten
-				line.Fill = x.ndf / x.holds
+				if x.holds > 0 {
+					line.Fill = x.ndf / x.holds
+				}
 			}
 			need += x.need
 			energy += line.Energy * x.need

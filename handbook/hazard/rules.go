@@ -9,6 +9,8 @@ type Rule struct {
 	Text   string
 	Note   string
 	Source handbook.Source
+	// Risk: the rule speaks of this class of crop alone; NoPrussic: of any.
+	Risk PrussicRisk
 	// Laboratory: the rule reads a laboratory result, which no simulation has.
 	Laboratory bool
 }
@@ -90,10 +92,10 @@ var (
 
 // rules is indexed by ruleIndex.
 var rules = [ruleCount]Rule{
-	shortSorghum:       {Hazard: "prussic acid", Text: "sorghum or sorghum-sudangrass below 24 in: keep stock off", Note: "Vermont and Kansas print 18 in; the stricter stands", Source: nebraska},
-	middlingSorghum:    {Hazard: "prussic acid", Text: "sorghum or sorghum-sudangrass from 24 to 30 in: with care, hungry stock fed first, and never after stress", Note: "seedsmen ask 24 to 30 in", Source: seedsman},
-	shortSudangrass:    {Hazard: "prussic acid", Text: "sudangrass below 18 in: keep stock off", Note: "Nebraska, Vermont and Kansas agree", Source: nebraska},
-	middlingSudangrass: {Hazard: "prussic acid", Text: "sudangrass from 18 to 24 in: with care", Source: vermont},
+	shortSorghum:       {Hazard: "prussic acid", Text: "sorghum or sorghum-sudangrass below 24 in: keep stock off", Note: "Vermont and Kansas print 18 in; the stricter stands", Source: nebraska, Risk: PrussicSorghum},
+	middlingSorghum:    {Hazard: "prussic acid", Text: "sorghum or sorghum-sudangrass from 24 to 30 in: with care, hungry stock fed first, and never after stress", Note: "seedsmen ask 24 to 30 in", Source: seedsman, Risk: PrussicSorghum},
+	shortSudangrass:    {Hazard: "prussic acid", Text: "sudangrass below 18 in: keep stock off", Note: "Nebraska, Vermont and Kansas agree", Source: nebraska, Risk: PrussicSudangrass},
+	middlingSudangrass: {Hazard: "prussic acid", Text: "sudangrass from 18 to 24 in: with care", Source: vermont, Risk: PrussicSudangrass},
 	frostNight:         {Hazard: "prussic acid", Text: "frost last night: keep stock off, even for a light frost", Source: ohio},
 	frostWait:          {Hazard: "prussic acid", Text: "less than 14 days after a frost, the clock starting again at each: keep stock off", Note: "printed waits run from 3 to 14 days; only a look at the field tells a kill, so the longest stands", Source: purdue},
 	frostWatch:         {Hazard: "prussic acid", Text: "a night at or below 36 °F: low ground may have frozen, go and look", Source: practice},

@@ -219,6 +219,7 @@ func (p *Plan) sowings(f *farm.Farm, r *season.Result) {
 		middle, bad := &r.Years[r.Middle].Sowings[s], &r.Years[r.Bad].Sowings[s]
 		line.Middle, line.Bad = (middle.Grazed+middle.Stored)/ground, (bad.Grazed+bad.Stored)/ground
 		line.NetMiddle, line.NetBad = middle.Net, bad.Net
+		line.SownMiddle, line.SownBad = middle.Sown != 0, bad.Sown != 0
 		h := happenings(r, s)
 		line.Dropped = len(r.Years) - len(h.sown)
 		if len(h.sown) > 0 {
@@ -264,7 +265,14 @@ func sowRule(s *farm.Sowing, u quantity.System) string {
 		return "on " + shortDate(s.On) + ", or as soon after as the ground carries a drill"
 	}
 	c := &s.Mix.Parts[0].Crop.Sowing
-	return fmt.Sprintf("when the soil at 4 in (10 cm) has held %s for %d days, from %s", c.SoilTemperature.In(u), c.HoldDays, c.Earliest)
+	from, by := c.Earliest.String(), c.Latest.String()
+	if s.From != 0 {
+		from = shortDate(s.From)
+	}
+	if s.By != 0 {
+		by = shortDate(s.By)
+	}
+	return fmt.Sprintf("when the soil at 4 in (10 cm) has held %s for %d days, from %s and not after %s", c.SoilTemperature.In(u), c.HoldDays, from, by)
 }
 
 func useWords(u crop.Use) string {
@@ -307,10 +315,12 @@ func (p *Plan) seedOrder(f *farm.Farm) {
 
 // safety lists the rules that concern what stands and is kept here.
 func (p *Plan) safety(f *farm.Farm) {
+	var risks [hazard.PrussicSorghum + 1]bool
 	var prussic, nitrate, brassica, legume, silage, hay bool
 	look := func(m *crop.Mix, uses ...crop.Use) {
 		for _, part := range m.Parts {
 			c := part.Crop
+			risks[c.Prussic] = true
 			prussic = prussic || c.Prussic != hazard.NoPrussic
 			nitrate = nitrate || c.Nitrate
 			legume = legume || c.Legume
@@ -332,7 +342,7 @@ func (p *Plan) safety(f *farm.Farm) {
 	}
 	wanted := map[string]bool{"prussic acid": prussic, "horses": prussic, "nitrate": nitrate}
 	for _, r := range hazard.Rules() {
-		if wanted[r.Hazard] && !r.Laboratory {
+		if wanted[r.Hazard] && !r.Laboratory && (r.Risk == hazard.NoPrussic || risks[r.Risk]) {
 			add(r)
 		}
 	}

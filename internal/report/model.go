@@ -166,24 +166,26 @@ type EventLine struct {
 
 // Sowing is one sowing of the plan with what the years say of it.
 type Sowing struct {
-	Field     string   `json:"field"`
-	Crop      string   `json:"crop"`
-	Area      float64  `json:"area_m2"`
-	Rates     []string `json:"rates"`
-	Use       string   `json:"use"`
-	Depth     string   `json:"depth"`
-	Rule      string   `json:"rule"`
-	Early     string   `json:"sown_early"`
-	Usual     string   `json:"sown_usual"`
-	Late      string   `json:"sown_late"`
-	FirstUse  string   `json:"first_use_usual"`
-	Middle    float64  `json:"yield_middle_kg_per_m2"`
-	Bad       float64  `json:"yield_bad_kg_per_m2"`
-	NetMiddle float64  `json:"net_middle"` // credit at the price of stored forage, net of cost and of what it gave up
-	NetBad    float64  `json:"net_bad"`
-	Dropped   int      `json:"years_not_sown"`
-	Held      float64  `json:"held_days_a_year"`
-	Cautions  []string `json:"cautions"`
+	Field      string   `json:"field"`
+	Crop       string   `json:"crop"`
+	Area       float64  `json:"area_m2"`
+	Rates      []string `json:"rates"`
+	Use        string   `json:"use"`
+	Depth      string   `json:"depth"`
+	Rule       string   `json:"rule"`
+	Early      string   `json:"sown_early"`
+	Usual      string   `json:"sown_usual"`
+	Late       string   `json:"sown_late"`
+	FirstUse   string   `json:"first_use_usual"`
+	Middle     float64  `json:"yield_middle_kg_per_m2"`
+	Bad        float64  `json:"yield_bad_kg_per_m2"`
+	NetMiddle  float64  `json:"net_middle"` // credit at the price of stored forage, net of cost and of what it gave up
+	NetBad     float64  `json:"net_bad"`
+	SownMiddle bool     `json:"sown_in_middle"`
+	SownBad    bool     `json:"sown_in_bad"`
+	Dropped    int      `json:"years_not_sown"`
+	Held       float64  `json:"held_days_a_year"`
+	Cautions   []string `json:"cautions"`
 }
 
 // SeedLine is one line of the seed order.

@@ -44,7 +44,7 @@ func WriteText(w io.Writer, p *Plan, u quantity.System) error {
 		for _, s := range p.Sowings {
 			fmt.Fprintf(b, "  %s, %s: %s, for %s\n", s.Field, area(s.Area, u), strings.Join(s.Rates, " + "), s.Use)
 			fmt.Fprintf(b, "    about %s (%s to %s), %s deep; first use about %s; %s in the middle year, %s in the bad\n",
-				s.Usual, s.Early, s.Late, s.Depth, s.FirstUse, yield(s.Middle, u), yield(s.Bad, u))
+				s.Usual, s.Early, s.Late, s.Depth, s.FirstUse, yieldIf(s.Middle, s.SownMiddle, u), yieldIf(s.Bad, s.SownBad, u))
 			fmt.Fprintf(b, "    net of its cost and of what it gave up: %s %s, in the bad year %s\n", quantity.Grouped(s.NetMiddle, 0), p.Farm.Currency, quantity.Grouped(s.NetBad, 0))
 			if s.Dropped > 0 {
 				fmt.Fprintf(b, "    not sown in %d of %d years: the ground was not ready in time\n", s.Dropped, len(p.Years))

@@ -70,9 +70,15 @@ func firstReason(e *season.Event) string {
 	return name
 }
 
+// nothing is the mass below which a table shows a dash, kg.
+const nothing = 45
+
 // mass writes a farm-sized mass of dry matter: tons or tonnes, without decimals
 // above ten.
 func mass(kg float64, u quantity.System) string {
+	if kg > -nothing && kg < nothing {
+		return "–"
+	}
 	v, unit := kg/1000, "t"
 	if u == quantity.US {
 		v, unit = quantity.Mass(kg).Tons(), "ton"
@@ -95,6 +101,14 @@ func yield(kgPerM2 float64, u quantity.System) string {
 		return quantity.Grouped(quantity.MassPerArea(kgPerM2).TonsPerAcre(), 1) + " ton/ac"
 	}
 	return quantity.Grouped(10*kgPerM2, 1) + " t/ha"
+}
+
+// yieldIf writes a yield, or that there was no sowing to give one.
+func yieldIf(kgPerM2 float64, sown bool, u quantity.System) string {
+	if !sown {
+		return "not sown"
+	}
+	return yield(kgPerM2, u)
 }
 
 // perTon writes a cost per mass.
