@@ -39,9 +39,13 @@ type Life uint8
 
 // The lives of a stand.
 const (
-	Annual Life = iota
-	Perennial
+	Annual    Life = iota
+	Perennial      // stands for years
+	Winter         // an annual sown in late summer or autumn and taken next spring
 )
+
+// Winters tells whether the stand lives through a winter.
+func (l Life) Winters() bool { return l != Annual }
 
 // Drainage is a soil's natural drainage class, USDA terms, driest first.
 type Drainage uint8
@@ -69,28 +73,31 @@ type Parameter struct {
 
 // UseRule is when and how a stand is used in one way.
 type UseRule struct {
-	Allowed  bool
-	Why      string            // why not, or a remark printed in the plan
-	Ready    quantity.Length   // height at which use may begin; 0 where the stage rules
-	ReadyAt  float64           // developmental stage (0 emergence, 1 heading or soft dough as the crop's stage names say); 0 where the height rules
-	TooTall  quantity.Length   // above this it is past its best for the use
-	Residual quantity.Length   // height to leave
-	MinRest  quantity.Duration // between two uses
-	MinYield float64           // g DM/m² worth the work
-	Source   handbook.Source
+	Allowed             bool
+	Why                 string            // why not, or a remark printed in the plan
+	Ready               quantity.Length   // height at which use may begin; 0 where the stage rules
+	ReadyAt             float64           // developmental stage (0 emergence, 1 heading or soft dough as the crop's stage names say); 0 where the height rules
+	TooTall             quantity.Length   // above this it is past its best for the use
+	Residual            quantity.Length   // height to leave
+	ReadyLow, ReadyHigh quantity.Length   // what sources print, where they differ
+	First               quantity.Duration // from sowing to the first use at least; 0 no limit
+	MinRest             quantity.Duration // between two uses
+	MinYield            float64           // g DM/m² worth the work
+	Source              handbook.Source
 }
 
 // Sowing is how a stand is established.
 type Sowing struct {
-	SoilTemperature quantity.Temperature // 10-cm soil, held
-	HoldDays        int
-	Earliest        quantity.MonthDay // not before, whatever the soil
-	Latest          quantity.MonthDay // latest useful date
-	Drilled         quantity.MassPerArea
-	Broadcast       quantity.MassPerArea
-	Depth           quantity.Length
-	SeedsPerMass    quantity.CountPerMass
-	Source          handbook.Source
+	SoilTemperature         quantity.Temperature // 10-cm soil, held
+	HoldDays                int
+	Earliest                quantity.MonthDay // not before, whatever the soil
+	Latest                  quantity.MonthDay // latest useful date
+	Drilled                 quantity.MassPerArea
+	DrilledLow, DrilledHigh quantity.MassPerArea // what sources print
+	Broadcast               quantity.MassPerArea
+	Depth                   quantity.Length
+	SeedsPerMass            quantity.CountPerMass
+	Source                  handbook.Source
 }
 
 // Fit is the ground a stand wants.
@@ -104,20 +111,23 @@ type Fit struct {
 
 // Crop is one species or type in the catalogue.
 type Crop struct {
-	Name       string // "sorghum-sudangrass"
-	Title      string // "Sorghum-sudangrass, brown midrib"
-	Life       Life
-	Legume     bool
-	Brassica   bool
-	Prussic    hazard.PrussicRisk
-	Nitrate    bool // accumulates nitrate
-	Uses       [Uses]UseRule
-	Sowing     Sowing
-	Fit        Fit
-	Seed       quantity.MoneyPerMass
-	SeedSource handbook.Source
-	Growth     map[string]Parameter // by name; compiled by stand
-	Cautions   []string             // printed with the plan
+	Name              string // "sorghum-sudangrass"
+	Title             string // "Sorghum-sudangrass, brown midrib"
+	Life              Life
+	Legume            bool
+	Brassica          bool
+	Prussic           hazard.PrussicRisk
+	Nitrate           bool // accumulates nitrate
+	Uses              [Uses]UseRule
+	Sowing            Sowing
+	Fit               Fit
+	Seed              quantity.MoneyPerMass
+	SeedLow, SeedHigh quantity.MoneyPerMass // span of price lists
+	SeedSource        handbook.Source
+	Growth            map[string]Parameter // by name; compiled by stand
+	Cautions          []string             // printed with the plan
+	Notes             []string             // what a grower needs beside the numbers
+	Contested         []string             // where sources differ, and how far
 }
 
 // Part is one component of a mixture.

@@ -4,12 +4,20 @@ package crop
 type Definition struct {
 	Name, Unit, Meaning string
 	Low, High           float64 // a value outside is a mistake
-	Only                string  // "annual" or "perennial"; empty: both
+	Only                string  // "annual" (the winter annuals too), "perennial" or "wintering"; empty: all
 }
 
 // For tells whether crops of a life have the parameter.
 func (d *Definition) For(l Life) bool {
-	return d.Only == "" || (d.Only == "annual") == (l == Annual)
+	switch d.Only {
+	case "annual":
+		return l != Perennial
+	case "perennial":
+		return l == Perennial
+	case "wintering":
+		return l.Winters()
+	}
+	return true
 }
 
 // Definitions are the growth parameters, in the order in which they are shown.
@@ -48,11 +56,16 @@ var Definitions = []Definition{
 	{"height_leafy", "g/m²/cm", "top growth per cm of a leafy sward", 1, 40, "perennial"},
 	{"height_heading", "g/m²/cm", "top growth per cm of a heading sward", 1, 40, "perennial"},
 	{"stage", "°Cd", "thermal time to stage 1: heading, or soft dough where grain makes the feed", 100, 3000, ""},
+	{"day_short", "h", "daylength at and below which a winter annual's development stands still; 0 where it is the same", 0, 16, "annual"},
+	{"day_long", "h", "daylength from which it is at its full pace", 0, 18, "annual"},
+	{"lodge_height", "cm", "height from which a storm lays the stand; 0 it stands", 0, 400, "annual"},
+	{"lodge_loss", "-", "share of a fully laid stand that is not harvested", 0, 0.8, "annual"},
+	{"hardiness", "°C", "temperature at the hardened crown that kills half of the plants", -35, -2, "wintering"},
+	{"thinning", "-", "share of plants lost in a year of a stand's own ageing", 0, 0.6, "perennial"},
 	{"reserve", "g/m²", "reserves of a stand with all its plants", 0, 400, "perennial"},
 	{"reserve_stem", "-", "share of stubble stem that feeds regrowth", 0, 0.5, "annual"},
 	{"burn", "°C", "leaf begins to burn", -30, 5, ""},
 	{"kill", "°C", "stand is killed; a perennial's leaf", -40, 2, ""},
-	{"nitrogen", "-", "nitrogen nutrition index under usual manuring", 0.3, 1.2, ""},
 	{"nitrogen_a", "%", "critical nitrogen of a canopy of 1 t/ha", 2, 6, ""},
 	{"nitrogen_b", "-", "dilution exponent", 0.1, 0.6, ""},
 	{"wet_harm", "-", "share of growth lost on ground full of water", 0, 1, ""},
@@ -68,7 +81,8 @@ var Definitions = []Definition{
 	{"fat", "%", "ether extract of dry matter", 1, 6, ""},
 	{"dm_young", "-", "dry matter of fresh when young", 0.06, 0.4, ""},
 	{"dm_old", "-", "dry matter of fresh at stage 1", 0.1, 0.6, ""},
-	{"starch", "%", "starch of dry matter at stage 1, where grain makes the feed", 0, 45, ""},
+	{"heads", "-", "share of heads and grain, or of bulbs, in dry matter at stage 1, where they make the feed", 0, 0.7, ""},
+	{"starch", "%", "starch of those heads", 0, 75, ""},
 }
 
 // definition finds a parameter's definition.

@@ -190,6 +190,8 @@ func (c *Catalogue) readCrop(in document.In, office bool) {
 			k = &copied
 			k.Name = name
 			k.Cautions = append([]string(nil), other.Cautions...)
+			k.Notes = append([]string(nil), other.Notes...)
+			k.Contested = append([]string(nil), other.Contested...)
 			k.Growth = make(map[string]Parameter, len(other.Growth))
 			for n, p := range other.Growth {
 				k.Growth[n] = p
@@ -198,16 +200,26 @@ func (c *Catalogue) readCrop(in document.In, office bool) {
 		c.Crops = append(c.Crops, k)
 	}
 	k.Title = cmp.Or(in.Text("title"), k.Title)
-	choose(in, "life", &k.Life, map[string]Life{"annual": Annual, "perennial": Perennial})
+	choose(in, "life", &k.Life, map[string]Life{"annual": Annual, "perennial": Perennial, "winter": Winter})
 	choose(in, "prussic", &k.Prussic, map[string]hazard.PrussicRisk{"none": hazard.NoPrussic, "sudangrass": hazard.PrussicSudangrass, "sorghum": hazard.PrussicSorghum})
 	k.Legume = in.Truth("legume", k.Legume)
 	k.Nitrate = in.Truth("nitrate", k.Nitrate)
 	k.Brassica = in.Truth("brassica", k.Brassica)
 	if in.Has("seed") {
-		k.Seed = document.Quantity(in, "seed", k.Seed, func(s string) (quantity.MoneyPerMass, error) { return quantity.ParseMoneyPerMass(s, "USD") })
+		price := func(s string) (quantity.MoneyPerMass, error) { return quantity.ParseMoneyPerMass(s, "USD") }
+		k.Seed = document.Quantity(in, "seed", k.Seed, price)
+		k.SeedLow = document.Quantity(in, "seed_low", k.Seed, price)
+		k.SeedHigh = document.Quantity(in, "seed_high", k.Seed, price)
 		k.SeedSource = c.source(in, "seed_source")
 	}
-	k.Cautions = append(k.Cautions, in.Texts("cautions")...)
+	for key, list := range map[string]*[]string{"cautions": &k.Cautions, "notes": &k.Notes, "contested": &k.Contested} {
+		switch {
+		case office: // an office may add a caution, not take one away
+			*list = append(*list, in.Texts(key)...)
+		case in.Has(key):
+			*list = in.Texts(key)
+		}
+	}
 	if s, ok := in.Table("sowing", in.Thing+": sowing"); ok {
 		c.readSowing(s, &k.Sowing)
 		s.Unknown()
@@ -254,6 +266,11 @@ func (c *Catalogue) readSowing(in document.In, s *Sowing) {
 	s.Earliest = document.Quantity(in, "earliest", s.Earliest, quantity.ParseMonthDay)
 	s.Latest = document.Quantity(in, "latest", s.Latest, quantity.ParseMonthDay)
 	s.Drilled = document.Quantity(in, "drilled", s.Drilled, quantity.ParseMassPerArea)
+	s.DrilledLow = document.Quantity(in, "drilled_low", s.Drilled, quantity.ParseMassPerArea)
+	s.DrilledHigh = document.Quantity(in, "drilled_high", s.Drilled, quantity.ParseMassPerArea)
+	if s.DrilledLow > s.Drilled || s.Drilled > s.DrilledHigh {
+		in.Report("drilled", in.Text("drilled"), "it lies outside its own drilled_low and drilled_high")
+	}
 	s.Broadcast = document.Quantity(in, "broadcast", s.Broadcast, quantity.ParseMassPerArea)
 	s.Depth = document.Quantity(in, "depth", s.Depth, quantity.ParseLength)
 	s.SeedsPerMass = document.Quantity(in, "seeds", s.SeedsPerMass, quantity.ParseCountPerMass)
@@ -311,6 +328,9 @@ func (c *Catalogue) readUses(in document.In, uses *[Uses]UseRule) {
 		r.Allowed = s.Truth("allowed", true)
 		r.Why = cmp.Or(s.Text("why"), r.Why)
 		r.Ready = document.Quantity(s, "ready", r.Ready, quantity.ParseLength)
+		r.ReadyLow = document.Quantity(s, "ready_low", r.Ready, quantity.ParseLength)
+		r.ReadyHigh = document.Quantity(s, "ready_high", r.Ready, quantity.ParseLength)
+		r.First = document.Quantity(s, "first", r.First, quantity.ParseDuration)
 		r.ReadyAt = s.Number("ready_stage", r.ReadyAt, 0, 2)
 		r.TooTall = document.Quantity(s, "too_tall", r.TooTall, quantity.ParseLength)
 		r.Residual = document.Quantity(s, "residual", r.Residual, quantity.ParseLength)
@@ -403,6 +423,7 @@ func strictest(parts []Part) [Uses]UseRule {
 			rules[u].Allowed = rules[u].Allowed && o.Allowed
 			rules[u].Residual = max(rules[u].Residual, o.Residual)
 			rules[u].MinRest = max(rules[u].MinRest, o.MinRest)
+			rules[u].First = max(rules[u].First, o.First)
 		}
 	}
 	return rules

@@ -94,6 +94,8 @@ type Field struct {
 	Use       crop.Use             // of what stands there
 	Manure    quantity.MassPerArea // nitrogen that manure makes available to what stands there, a year
 	FirstCut  crop.Use             // for a grazed sward whose first growth is cut: how; Leave: it is not
+	Age       float64              // years since a sward was sown; 0 full-grown
+	Weedy     bool                 // its ground is known to be full of weed seed
 	Ring      [][2]float64         // longitude, latitude of its outline; may be empty
 	Line      int
 }
@@ -179,18 +181,20 @@ type Plan struct {
 
 // Sowing is one sowing of the plan.
 type Sowing struct {
-	Field    int           // index into Farm.Fields
-	Area     quantity.Area // part of the field sown; the whole field unless said
-	Mix      crop.Mix
-	On       quantity.Date // a fixed date, or zero where the soil decides
-	From     quantity.Date // soil-temperature rule: not before
-	By       quantity.Date // and not after: past it the sowing is dropped, and said
-	Use      crop.Use
-	Then     crop.Use // use of later growths; Leave: same as Use
-	NoTill   bool
-	Nitrogen quantity.MassPerArea // mineral nitrogen, in one dressing; never on an organic farm
-	Manure   quantity.MassPerArea // nitrogen that manure makes available
-	Line     int
+	Field     int           // index into Farm.Fields
+	Area      quantity.Area // part of the field sown; the whole field unless said
+	Mix       crop.Mix
+	On        quantity.Date // a fixed date, or zero where the soil decides
+	From      quantity.Date // soil-temperature rule: not before
+	By        quantity.Date // and not after: past it the sowing is dropped, and said
+	Use       crop.Use
+	Then      crop.Use // use of later growths; Leave: same as Use
+	Delay     int      // days that a later block of a staggered sowing waits
+	NoTill    bool
+	Broadcast bool
+	Nitrogen  quantity.MassPerArea // mineral nitrogen, in one dressing; never on an organic farm
+	Manure    quantity.MassPerArea // nitrogen that manure makes available
+	Line      int
 }
 
 // Assumption is a value the document did not give.

@@ -194,6 +194,8 @@ func (r *reader) field(in document.In) {
 	f.Grazeable = in.Truth("grazeable", true)
 	f.Distance = orAssume(r, in, path, "distance", 400*quantity.Metre, "a middling walk", quantity.ParseLength)
 	f.Water = in.Truth("water", true)
+	f.Age = in.Number("age", 0, 0, 60)
+	f.Weedy = in.Truth("weedy", false)
 	if name := in.Text("stand"); name != "" {
 		f.Stands = r.mix(in, "stand", name)
 	}
@@ -363,6 +365,26 @@ func (r *reader) stock(in document.In) {
 	r.f.Stock = append(r.f.Stock, s)
 }
 
+// stagger adds a sowing, or its blocks: equal parts of the ground, each sown some
+// days after the one before, so that they are ready one after another.
+func (r *reader) stagger(in document.In, s Sowing) {
+	blocks := int(in.Number("blocks", 1, 1, 6))
+	days := document.Quantity(in, "stagger", 0, quantity.ParseDuration)
+	if (blocks > 1) != (days > 0) && !r.reported(in, "stagger") {
+		in.Report("blocks", in.Text("blocks"), `blocks and stagger belong together: blocks = 3, stagger = "10 d"`)
+	}
+	if blocks > 1 && s.Field >= 0 {
+		if s.Area == 0 {
+			s.Area = r.f.Fields[s.Field].Area
+		}
+		s.Area /= quantity.Area(blocks)
+	}
+	for k := range blocks {
+		s.Delay = k * int(days.Days()+0.5)
+		r.f.Plan.Sowings = append(r.f.Plan.Sowings, s)
+	}
+}
+
 func (r *reader) sowing(in document.In) {
 	s := Sowing{Field: -1, Line: in.Node.Line}
 	name := in.Need("field", `"the field's name"`)
@@ -389,6 +411,7 @@ func (r *reader) sowing(in document.In) {
 		}
 	}
 	s.NoTill = in.Truth("no_till", false)
+	s.Broadcast = in.Truth("broadcast", false)
 	s.Nitrogen = document.Quantity(in, "nitrogen", 0, quantity.ParseMassPerArea)
 	if r.f.Organic && s.Nitrogen > 0 {
 		in.Report("nitrogen", in.Text("nitrogen"), "an organic farm uses no mineral nitrogen; write manure = ... for what manure makes available")
@@ -397,7 +420,7 @@ func (r *reader) sowing(in document.In) {
 		in.Report("nitrogen", in.Text("nitrogen"), "more than the farm's limit in one dressing, "+r.f.Limits.MaxNitrogen.RateIn(r.f.Units)+" (limits.nitrogen): high single doses raise prussic acid and nitrate")
 	}
 	s.Manure = orAssume(r, in, "sowing."+name+".", "manure", usualManure, "a livestock farm's usual manure, as nitrogen made available", quantity.ParseMassPerArea)
-	r.f.Plan.Sowings = append(r.f.Plan.Sowings, s)
+	r.stagger(in, s)
 }
 
 // usualManure is the nitrogen that a livestock farm's manure makes available to an

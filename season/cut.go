@@ -63,7 +63,7 @@ func (r *runner) ripe(i int) (crop.Use, bool) {
 		}
 	}
 	rule := &ph.rules[use]
-	if ps.Uses > 0 && int(ps.Rest) < rule.minRest {
+	if rule.resting(ps) {
 		return 0, false
 	}
 	if !ph.annual && r.day > r.m.lastCuts[r.yi] {

@@ -64,7 +64,7 @@ func (r *runner) grazeable(i int) bool {
 		return false
 	}
 	rule := &ph.rules[crop.Graze]
-	if !rule.allowed || ps.Uses > 0 && int(ps.Rest) < rule.minRest {
+	if !rule.allowed || rule.resting(ps) {
 		return false
 	}
 	if ph.stand.Height(&ps.Stand) < r.readyHeight(i) {

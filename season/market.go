@@ -148,7 +148,7 @@ const noFrost = 121
 func (m *Model) Opening() Opening {
 	o := Opening{Engine: Engine, Lots: append([]feed.Lot(nil), m.stock...)}
 	for i := range m.plots {
-		o.Plots = append(o.Plots, PlotState{Stand: m.plots[i].phases[0].stand.Opening(), Group: -1, HeldSince: longPast})
+		o.Plots = append(o.Plots, PlotState{Stand: m.plots[i].phases[0].stand.Opening(m.farm.Fields[m.plots[i].field].Age), Group: -1, HeldSince: longPast})
 	}
 	for range m.groups {
 		o.Groups = append(o.Groups, GroupState{Plot: -1})

@@ -76,6 +76,7 @@ type phase struct {
 	legume   float64 // share of legumes in the mix, 0..1
 	soilTemp float64 // °C to be held before sowing
 	holdDays int
+	delay    int     // days that a later block of a staggered sowing waits
 	seedCost float64 // money/m²
 	sowCost  float64 // money/m², seedbed and drilling
 	dressing float64 // kg mineral N/ha at sowing
@@ -89,6 +90,7 @@ type rule struct {
 	readyAt  float64 // stage
 	tooTall  float64 // cm; 0 no limit
 	residual float64 // cm
+	first    int     // days from sowing to the first use
 	minRest  int     // days
 	minYield float64 // g DM/m²
 }
@@ -245,7 +247,7 @@ func (m *Model) sowingPhase(index int, soil stand.Soil, climates map[string][]*s
 	}
 	lead := s.Mix.Parts[0].Crop
 	ph.soilTemp = float64(lead.Sowing.SoilTemperature)
-	ph.holdDays = lead.Sowing.HoldDays
+	ph.holdDays, ph.delay = lead.Sowing.HoldDays, s.Delay
 	for i := range s.Mix.Parts {
 		part := &s.Mix.Parts[i]
 		ph.seedCost += float64(part.Rate) * float64(m.farm.SeedPrice(part.Crop))
@@ -315,11 +317,20 @@ func climateKey(mix *crop.Mix) string {
 	return key
 }
 
+// resting tells whether a plot's stand has not had its days: since it was sown, or
+// since its last use.
+func (r *rule) resting(ps *PlotState) bool {
+	if ps.Uses == 0 {
+		return int(ps.Rest) < r.first
+	}
+	return int(ps.Rest) < r.minRest
+}
+
 func ruleOf(r *crop.UseRule) rule {
 	return rule{
 		allowed: r.Allowed, ready: r.Ready.Centimetres(), readyAt: r.ReadyAt,
 		tooTall: r.TooTall.Centimetres(), residual: r.Residual.Centimetres(),
-		minRest: int(r.MinRest.Days() + 0.5), minYield: r.MinYield,
+		first: int(r.First.Days() + 0.5), minRest: int(r.MinRest.Days() + 0.5), minYield: r.MinYield,
 	}
 }
 

@@ -142,6 +142,8 @@ const (
 	EstablishmentFailed
 	Dressed // nitrogen given
 	Wintered
+	WinterKilled
+	Laid // a storm lodged it
 )
 
 // Event is one dated thing on one field. Numbers, not words: report writes the

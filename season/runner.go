@@ -200,6 +200,12 @@ func (r *runner) noteFlags(i int, flags stand.Flags) {
 	if flags&stand.EstablishmentFailed != 0 {
 		r.note(i, Event{Kind: EstablishmentFailed, Group: -1})
 	}
+	if flags&stand.WinterKill != 0 {
+		r.note(i, Event{Kind: WinterKilled, Group: -1})
+	}
+	if flags&stand.Lodged != 0 {
+		r.note(i, Event{Kind: Laid, Group: -1})
+	}
 	if flags&stand.FrostKill != 0 {
 		r.note(i, Event{Kind: FrostKilled, Group: -1})
 	}

@@ -1,8 +1,12 @@
 package season
 
 import (
+	"fmt"
+	"hash/fnv"
+
 	"rowen/handbook/fertility"
 	"rowen/quantity"
+	"rowen/stand"
 )
 
 // patience is how long a sowing with a fixed date waits for ground that
@@ -31,10 +35,10 @@ func (r *runner) timingOf(i, next int) timing {
 	}
 	s := p.phases[next].sowing
 	if s.On != 0 {
-		from := r.dayOf(s.On)
+		from := r.dayOf(s.On) + s.Delay
 		by := from + patience
 		if s.By != 0 {
-			by = r.dayOf(s.By)
+			by = r.dayOf(s.By) + s.Delay
 		}
 		return timing{phase: next, from: from, by: by}
 	}
@@ -77,7 +81,7 @@ func (r *runner) sow() {
 			r.note(i, Event{Kind: SowingDropped, Group: -1, Use: next.use})
 			// What stands goes on; the plan's later sowings keep their place.
 			r.times[i] = r.timingOf(i, t.phase+1)
-		case t.bySoil && int(ps.Settled) < next.holdDays:
+		case t.bySoil && int(ps.Settled) < next.holdDays+next.delay:
 		case r.y.forcing.Day(r.day).Rain > wetDay || ps.Swath.DM > 0:
 		default:
 			r.drill(i, next)
@@ -85,9 +89,10 @@ func (r *runner) sow() {
 	}
 }
 
-// settle counts the days on which the soil has held the sowing's temperature.
+// settle counts the days on which the soil has held the sowing's temperature; once
+// it has held it, a later block counts on from there.
 func (r *runner) settle(ps *PlotState, next *phase) {
-	if r.y.forcing.Day(r.day).SoilTemp >= next.soilTemp {
+	if r.y.forcing.Day(r.day).SoilTemp >= next.soilTemp || int(ps.Settled) >= next.holdDays {
 		ps.Settled++
 	} else {
 		ps.Settled = 0
@@ -100,6 +105,18 @@ func sodCredit(old *phase) float64 {
 	return float64(quantity.MassPerArea(fertility.SodCredit(old.legume, 1)) * quantity.PoundPerAcre)
 }
 
+// seedbed is how a sowing is made, with what fortune gives it this year: the same
+// for a year, a field and a sowing whatever runs beside it.
+func (r *runner) seedbed(i int, next *phase) stand.Seedbed {
+	h := fnv.New64a()
+	_, _ = fmt.Fprintf(h, "%d %d %d", r.y.id, r.m.plots[i].field, next.index)
+	return stand.Seedbed{
+		Misfortune: float64(h.Sum64()>>11) / (1 << 53),
+		NoTill:     next.sowing.NoTill, Broadcast: next.sowing.Broadcast,
+		Weedy: r.m.farm.Fields[r.m.plots[i].field].Weedy,
+	}
+}
+
 // drill sows the next phase: what stood there is ended, its soil stays.
 func (r *runner) drill(i int, next *phase) {
 	p, ps := &r.m.plots[i], &r.now.Plots[i]
@@ -110,7 +127,7 @@ func (r *runner) drill(i int, next *phase) {
 	}
 	left := r.phase(i).stand.Standing(&ps.Stand, 0).DM
 	old := r.phase(i)
-	next.stand.Sow(&ps.Stand)
+	next.stand.Sow(&ps.Stand, r.seedbed(i, next))
 	ps.Stand.Nitrogen += next.manure / 10
 	if !old.annual && !old.bare {
 		// A killed sod feeds what follows, g/m².

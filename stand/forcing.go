@@ -147,10 +147,13 @@ func (p *params) climate(d *ForcingDay) climateDay {
 	if p.life == crop.Perennial {
 		// The sward starts when the ground has warmed, and in shortening days it
 		// fills its roots.
-		out.rate *= ramp(d.SoilTemp, 4, 10)
+		out.rate *= ramp(d.SoilTemp, 3, 9)
 		if d.shortening {
 			out.root += (p.rootShort - p.rootOld) * ramp(14-d.Daylight, 0, 3.5)
 		}
+	}
+	if p.dayLong > 0 && d.YearDay < 200 {
+		out.warmth *= ramp(d.Daylight, p.dayShort, p.dayLong)
 	}
 	if d.Snow > 0 {
 		out.rate = 0

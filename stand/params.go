@@ -36,13 +36,19 @@ type params struct {
 	mass100, power, leafy, heading         float64
 	stage, reserve, reserveStem            float64
 	burn, kill                             float64
-	nni, na, nb, wetHarm                   float64
+	na, wetHarm                            float64
+	dilute                                 [dilutionSteps]float64 // critical nitrogen, share of DM, by mass
+	dayShort, dayLong                      float64
+	lodgeHeight, lodgeLoss                 float64
+	hardiness, thinning                    float64
+	depth                                  float64 // of seed, cm
+	cold                                   float64 // soil temperature the seed wants, °C
 	ndfLeaf, ndfStem                       [2]float64
 	ndfTo, adf                             float64
 	ndfd                                   [2]float64
 	ash, fat                               float64
 	dm                                     [2]float64
-	starch                                 float64
+	heads, starch                          float64
 	ground                                 float64 // pH and drainage, 0..1
 	fails                                  bool    // too wet to establish
 }
@@ -90,21 +96,29 @@ func compilePart(part *crop.Part, soil Soil) (params, error) {
 		rootYoung: get("root_young"), rootOld: get("root_old"), leafYoung: get("leaf_young"), leafOld: get("leaf_old"),
 		leafFrom: get("leaf_from"), leafTo: get("leaf_to"), leafEnd: get("leaf_end"), lifespan: get("leaf_life"),
 		stage: get("stage"), burn: get("burn"), kill: get("kill"),
-		nni: get("nitrogen"), na: get("nitrogen_a"), nb: get("nitrogen_b"), wetHarm: get("wet_harm"),
+		na: get("nitrogen_a"), wetHarm: get("wet_harm"), depth: c.Sowing.Depth.Centimetres(), cold: float64(c.Sowing.SoilTemperature),
 		ndfLeaf: [2]float64{get("ndf_leaf_young"), get("ndf_leaf_old")}, ndfStem: [2]float64{get("ndf_stem_young"), get("ndf_stem_old")},
 		ndfTo: get("ndf_to"), adf: get("adf_ratio"), ndfd: [2]float64{get("ndfd_young"), get("ndfd_old")},
-		ash: get("ash"), fat: get("fat"), dm: [2]float64{get("dm_young"), get("dm_old")}, starch: get("starch"),
+		ash: get("ash"), fat: get("fat"), dm: [2]float64{get("dm_young"), get("dm_old")}, heads: get("heads"), starch: get("starch"),
+	}
+	for i := range p.dilute {
+		p.dilute[i] = growth.CriticalNitrogen(p.na, get("nitrogen_b"), float64(i)*dilutionStep/100) / 100
+	}
+	if c.Life.Winters() {
+		p.hardiness = get("hardiness")
 	}
 	p.taw = soil.water * min(get("root_depth"), soil.depth)
 	if c.Life == crop.Perennial {
 		p.rootShort, p.leafy, p.heading, p.reserve = get("root_short_day"), get("height_leafy"), get("height_heading"), get("reserve")
-		p.headYoung, p.headOld = get("leaf_heading_young"), get("leaf_heading_old")
+		p.headYoung, p.headOld, p.thinning = get("leaf_heading_young"), get("leaf_heading_old"), get("thinning")
 		p.share = part.Share
 		if p.share == 0 {
 			p.share = 1
 		}
 	} else {
 		p.mass100, p.power, p.reserveStem = get("height_mass"), get("height_power"), get("reserve_stem")
+		p.dayShort, p.dayLong = get("day_short"), get("day_long")
+		p.lodgeHeight, p.lodgeLoss = get("lodge_height"), get("lodge_loss")
 		// Seedlings are in proportion to seed; a stand closes itself above its
 		// full rate.
 		p.share = 1

@@ -5,7 +5,6 @@ import (
 
 	"rowen/crop"
 	"rowen/handbook/fertility"
-	"rowen/handbook/growth"
 	"rowen/handbook/nutrition"
 )
 
@@ -20,6 +19,7 @@ type Removal struct {
 type Herbage struct {
 	DM       float64 // g/m²
 	Parts    [crop.MaxParts]float64
+	Nitrate  float64 // NO3-N estimated, ppm of dry matter: may raise a doubt, never settle one
 	DMShare  float64 // dry matter of fresh, 0..1
 	Analysis nutrition.Analysis
 }
@@ -83,16 +83,24 @@ func (s *Stand) Remove(st *State, r Removal) Herbage {
 		if leaf+stem <= 0 || share == 0 {
 			continue
 		}
-		leaf, stem = leaf*share, stem*share
+		leaf, stem = picked(leaf, stem, share, r.Grazed)
 		s.describe(st, i, leaf, stem, &h)
 		if x.Leaf > 0 {
-			x.Area -= x.Area * leaf / x.Leaf
+			bared := p.bared(leaf / x.Leaf)
+			x.Area -= x.Area * bared
+			// What it leaves without light is sheath.
+			sheath := x.Leaf * (bared - leaf/x.Leaf)
+			x.Leaf -= sheath
+			x.Stem += sheath
 		}
+		x.Nitrogen -= p.protein(x, leaf, stem) * (leaf + stem) / 625
 		x.Leaf -= leaf
 		x.Stem -= stem
 		after := height - (height-r.Residual)*share
 		if p.life == crop.Perennial {
 			x.Tall = after
+			// What a sward lives on between growths stands in its lowest stem.
+			x.Reserve -= x.Reserve * share * baseReserve * max(0, 1-r.Residual/baseOfStem)
 		} else {
 			x.Bulk = p.mass100 * math.Pow(after/100, 1/p.power)
 		}
@@ -103,6 +111,42 @@ func (s *Stand) Remove(st *State, r Removal) Herbage {
 		st.Nitrogen += returned * h.DM * h.Analysis.CP / 625
 	}
 	return h
+}
+
+// bared is the share of leaf area that goes with a share of a part's leaf: a
+// sward's lowest leaf is sheath and old blade and catches little light (fitted to
+// trials of stubble height and of frequent against rare cutting).
+func (p *params) bared(leaf float64) float64 {
+	if p.life != crop.Perennial {
+		return leaf
+	}
+	return 1 - (1-leaf)*(1-lowLeaf*leaf)
+}
+
+// baseReserve is the share of reserves that goes with the last of the stem base,
+// and baseOfStem the height under which they stand, cm (fitted, so that a sward
+// grazed to an inch loses yield).
+const (
+	baseReserve = 0.6
+	baseOfStem  = 6.0
+)
+
+const lowLeaf = 0.95
+
+// picks is how much likelier an animal takes leaf than stem of the same reach
+// (common practice: what cattle eat is leafier than what they are offered).
+const picks = 2.0
+
+// picked is what a share of the leaf and stem within reach takes of each: a
+// machine takes both alike, an animal leaf first.
+func picked(leaf, stem, share float64, grazed bool) (l, s float64) {
+	all := share * (leaf + stem)
+	if !grazed || share >= 1 || leaf+stem <= 0 {
+		return leaf * share, stem * share
+	}
+	l = min(leaf, all*picks*leaf/(picks*leaf+stem))
+	s = min(stem, all-l)
+	return all - s, s
 }
 
 // returned is the share of eaten nitrogen that becomes available on the pasture
@@ -117,7 +161,8 @@ func (s *Stand) Used(st *State, grazed bool) {
 	if !grazed || st.Uses >= 3 {
 		st.Heading = false
 	}
-	st.Dosed = 0
+	st.Dosed, st.Lodged = 0, 0
+	st.Weeds *= weedCut
 	for i := range s.parts {
 		p, x := &s.parts[i], &st.Parts[i]
 		if x.Gone || !x.Up || p.life == crop.Perennial && st.Heading {
@@ -131,6 +176,9 @@ func (s *Stand) Used(st *State, grazed bool) {
 			moved := p.reserveStem * x.Stem
 			x.Reserve += moved
 			x.Stem -= moved
+		}
+		if p.life == crop.Perennial {
+			x.Stubble = x.Stem
 		}
 		x.Warmth = 0
 		x.Age *= 0.5
@@ -148,9 +196,9 @@ func (s *Stand) describe(st *State, i int, leaf, stem float64, h *Herbage) {
 	stage := min(1.25, x.Warmth/p.stage)
 	leafShare := leaf / dm
 	ndf := leafShare*(p.ndfLeaf[0]+(p.ndfLeaf[1]-p.ndfLeaf[0])*aged) + (1-leafShare)*(p.ndfStem[0]+(p.ndfStem[1]-p.ndfStem[0])*aged)
-	starch := p.starch * ramp(stage, 0.55, 1)
+	starch := p.heads * p.starch * ramp(stage, 0.55, 1)
 	a := nutrition.Analysis{
-		CP:  p.nni * (0.7 + 0.3*x.Starved) * growth.CriticalNitrogen(p.na, p.nb, (x.Leaf+x.Stem)/100),
+		CP:  p.protein(x, leaf, stem),
 		NDF: ndf, ADF: ndf * p.adf, NDFD: p.ndfd[0] + (p.ndfd[1]-p.ndfd[0])*aged,
 		Starch: starch, Fat: p.fat, Ash: p.ash,
 	}
@@ -165,6 +213,7 @@ func (s *Stand) describe(st *State, i int, leaf, stem float64, h *Herbage) {
 		a.CP *= 0.9
 	}
 	h.Parts[i] += dm
+	h.Nitrate += dm * p.nitrate(x, st) // summed until finish
 	h.add(dm, dry, &a)
 }
 
@@ -181,4 +230,5 @@ func (h *Herbage) finish() {
 	}
 	h.DMShare = h.DM / h.DMShare
 	h.Analysis.Scale(1 / h.DM)
+	h.Nitrate /= h.DM
 }

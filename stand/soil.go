@@ -3,6 +3,7 @@ package stand
 import (
 	"fmt"
 	"sort"
+	"strconv"
 	"strings"
 
 	"rowen/crop"
@@ -17,23 +18,25 @@ type Soil struct {
 	drains   float64 // share of water above field capacity that drains in a day
 	pH       float64
 	organic  float64 // organic matter, %
+	crusts   float64 // how readily its bare surface crusts, 0..1
 	drainage crop.Drainage
 }
 
 // texture is what a USDA texture class holds: available water, field capacity and
-// wilting point, m³/m³, and readily evaporable water, mm.
-type texture struct{ available, capacity, wilting, evaporable float64 }
+// wilting point, m³/m³, readily evaporable water, mm, and how readily it crusts.
+type texture struct{ available, capacity, wilting, evaporable, crusts float64 }
 
 // textures are the middles of the published ranges; the range of available water
 // is printed for itself and is not the difference of the other two.
 //
 // Source: FAO-56, Table 19 (from memory); sandy clay loam and clay loam are not
-// in it and are taken from their neighbours (common practice).
+// in it and are taken from their neighbours, and crusting, 0 to 1, by the share of
+// silt (common practice).
 var textures = map[string]texture{
-	"sand": {0.08, 0.12, 0.045, 4.5}, "loamy sand": {0.09, 0.15, 0.065, 6}, "sandy loam": {0.13, 0.23, 0.11, 8},
-	"loam": {0.155, 0.25, 0.12, 9}, "silt loam": {0.16, 0.29, 0.15, 9.5}, "silt": {0.18, 0.32, 0.17, 9.5},
-	"sandy clay loam": {0.14, 0.26, 0.14, 9}, "clay loam": {0.155, 0.32, 0.19, 9.5},
-	"silty clay loam": {0.155, 0.335, 0.205, 9.5}, "silty clay": {0.16, 0.36, 0.23, 10}, "clay": {0.16, 0.36, 0.22, 10},
+	"sand": {0.08, 0.12, 0.045, 4.5, 0}, "loamy sand": {0.09, 0.15, 0.065, 6, 0}, "sandy loam": {0.13, 0.23, 0.11, 8, 0.2},
+	"loam": {0.155, 0.25, 0.12, 9, 0.5}, "silt loam": {0.16, 0.29, 0.15, 9.5, 0.9}, "silt": {0.18, 0.32, 0.17, 9.5, 1},
+	"sandy clay loam": {0.14, 0.26, 0.14, 9, 0.5}, "clay loam": {0.155, 0.32, 0.19, 9.5, 0.6},
+	"silty clay loam": {0.155, 0.335, 0.205, 9.5, 0.8}, "silty clay": {0.16, 0.36, 0.23, 10, 0.6}, "clay": {0.16, 0.36, 0.22, 10, 0.5},
 }
 
 // surfaceLayer is Ze, the depth from which bare ground dries, m (FAO-56: 0.10 to
@@ -80,6 +83,32 @@ func SoilOf(class string, drainage crop.Drainage, pH, organic, depth float64) (S
 	}
 	return Soil{
 		water: evapo.TotalAvailable(t.available, 0, 1), tew: evapo.TotalEvaporable(t.capacity, t.wilting, surfaceLayer), rew: t.evaporable, depth: roots, drains: d.share,
-		pH: pH, organic: organic, drainage: drainage,
+		pH: pH, organic: organic, drainage: drainage, crusts: t.crusts,
 	}, nil
+}
+
+// ParseSoil reads a soil as a person writes it: "silt loam, well drained, pH 6.2";
+// empty is silt loam, well drained, pH 6.4.
+func ParseSoil(text string) (Soil, error) {
+	texture, drainage, pH := "silt loam", crop.WellDrained, 6.4
+	for _, part := range strings.Split(text, ",") {
+		part = strings.ToLower(strings.TrimSpace(part))
+		if part == "" {
+			continue
+		}
+		if after, ok := strings.CutPrefix(part, "ph"); ok {
+			v, err := strconv.ParseFloat(strings.TrimSpace(after), 64)
+			if err != nil {
+				return Soil{}, fmt.Errorf("pH %q is not a number", strings.TrimSpace(after))
+			}
+			pH = v
+			continue
+		}
+		if d, ok := crop.DrainageClasses[part]; ok {
+			drainage = d
+			continue
+		}
+		texture = part
+	}
+	return SoilOf(texture, drainage, pH, 0, 0)
 }

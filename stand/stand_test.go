@@ -2,14 +2,11 @@ package stand_test
 
 import (
 	"math"
-	"os"
-	"path/filepath"
 	"testing"
 
 	"pgregory.net/rapid"
 
 	"rowen/crop"
-	"rowen/handbook/stats"
 	"rowen/quantity"
 	"rowen/stand"
 	"rowen/weather"
@@ -50,91 +47,6 @@ func valley(years int) []weather.Year {
 	return y
 }
 
-// station reads a real station of the Northeast, its morning readings put right
-// by Albany.
-func station(t testing.TB, id string) []weather.Year {
-	t.Helper()
-	root := filepath.Join("..", "..", "shared", "data")
-	if _, err := os.Stat(root); err != nil {
-		t.Skip("real weather is not here: skipped")
-	}
-	s, err := weather.Read(filepath.Join(root, "weather-daily-northeast-2000-2018", id+".csv"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	albany, err := weather.Read(filepath.Join(root, "weather-daily-albany-ny", "USW00014735.csv"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	s.MoveBack(albany)
-	s.Prepare()
-	y, _ := s.FeedYears(november, 0)
-	return y
-}
-
-// season is one stand's mean over a station's years.
-type season struct{ yield, first, rest, cp, ndf float64 }
-
-func grow(t testing.TB, years []weather.Year, name string, use crop.Use) season {
-	s, m := compile(t, name)
-	var yield, first, rest, cp, ndf []float64
-	for i := range years {
-		f := stand.NewForcing(&years[i])
-		sow := -1
-		if m.Parts[0].Crop.Life == crop.Annual {
-			sow = stand.SoilSowing(f, years[i].First, &m.Parts[0].Crop.Sowing)
-		}
-		total := 0.0
-		for k, u := range s.Alone(s.Climate(f), m, stand.Schedule{Sow: sow, Use: use}, nil) {
-			total += u.Herbage.DM
-			if k == 0 {
-				first = append(first, float64(u.Rest))
-			} else {
-				rest = append(rest, float64(u.Rest))
-			}
-			cp, ndf = append(cp, u.Herbage.Analysis.CP), append(ndf, u.Herbage.Analysis.NDF)
-		}
-		yield = append(yield, quantity.MassPerArea(total/1000).TonsPerAcre())
-	}
-	mean := func(x []float64) float64 { m, _ := stats.MeanSD(x); return m }
-	return season{mean(yield), mean(first), mean(rest), mean(cp), mean(ndf)}
-}
-
-// Mean yields in tons DM an acre and days to first use at three stations,
-// against published ranges (docs/validation.md). Ithaca and State College were
-// looked at in tuning, Cornwall was not tuned to.
-func TestPublishedYields(t *testing.T) {
-	for _, c := range []struct {
-		crop     string
-		use      crop.Use
-		low, hi  float64 // published, widened downwards where the source irrigated
-		f1, f2   float64 // days to first use; 0 not asked
-		cp1, cp2 float64
-		source   string
-	}{
-		{"sorghum-sudangrass", crop.Graze, 2.8, 5, 45, 60, 10, 17, "Vermont 3-5 (2022), Mississippi State 1.5-4; first use 45-60 d"},
-		{"sorghum-sudangrass", crop.Wrap, 3, 5, 45, 65, 10, 15, "Vermont 3-5, Ohio State and USDFRC 3.5-5"},
-		{"pearl-millet", crop.Graze, 2.4, 5, 45, 60, 12, 18, "Ohio State 3.5-5, Nebraska 3.8-4.5 irrigated; below them on cool sites: see docs/validation.md"},
-		{"corn-silage", crop.Silage, 5, 9, 0, 0, 6, 9, "Ohio State 2019 5-9"},
-		{"cool-grass", crop.Graze, 2.9, 4.3, 0, 0, 18, 25, "Cornell pasture 3.4-4.3 (two years)"},
-		{"grass-clover", crop.Graze, 3.0, 4.3, 0, 0, 18, 26, "Cornell pasture 3.4-4.3 (two years)"},
-	} {
-		for _, id := range []string{"USC00304174", "USC00368449", "USC00431580"} {
-			got := grow(t, station(t, id), c.crop, c.use)
-			t.Logf("%s %-19s %-6v %.1f t/ac, first %.0f d, then %.0f d, CP %.0f, NDF %.0f", id, c.crop, c.use, got.yield, got.first, got.rest, got.cp, got.ndf)
-			if got.yield < c.low || got.yield > c.hi {
-				t.Errorf("%s %s %v: %.2f t/ac outside %.1f-%.1f (%s)", id, c.crop, c.use, got.yield, c.low, c.hi, c.source)
-			}
-			if c.f1 > 0 && (got.first < c.f1 || got.first > c.f2) {
-				t.Errorf("%s %s %v: first use after %.0f d, published %.0f-%.0f", id, c.crop, c.use, got.first, c.f1, c.f2)
-			}
-			if got.cp < c.cp1 || got.cp > c.cp2 {
-				t.Errorf("%s %s %v: CP %.1f, published %.0f-%.0f", id, c.crop, c.use, got.cp, c.cp1, c.cp2)
-			}
-		}
-	}
-}
-
 // About half of the season's pasture grows in the first two months of six
 // (Cornell pasture pages): the shape must come out of the weather.
 func TestSpringFlush(t *testing.T) {
@@ -142,7 +54,7 @@ func TestSpringFlush(t *testing.T) {
 	var early, all float64
 	for _, y := range valley(20) {
 		f := stand.NewForcing(&y)
-		s.Alone(s.Climate(f), m, stand.Schedule{Sow: -1, Use: crop.Graze}, func(d int, _ *stand.State, x *stand.Day) {
+		s.Alone(s.Climate(f), m, stand.Schedule{Sow: stand.Standing, Use: crop.Graze}, func(d int, _ *stand.State, x *stand.Day) {
 			switch day := f.Day(d).YearDay; {
 			case day >= 110 && day <= 171:
 				early += x.Growth
@@ -162,10 +74,10 @@ func TestSpringFlush(t *testing.T) {
 // Overgrazing must cost: a sward taken to one inch yields less over the year than
 // one left at three.
 func TestOvergrazingCosts(t *testing.T) {
-	s, m := compile(t, "cool-grass")
+	s, m := compile(t, "grass-clover")
 	total := func(residual float64) (sum float64) {
 		for _, y := range valley(15) {
-			for _, u := range s.Alone(s.Climate(stand.NewForcing(&y)), m, stand.Schedule{Sow: -1, Use: crop.Graze, Residual: residual}, nil) {
+			for _, u := range s.Alone(s.Climate(stand.NewForcing(&y)), m, stand.Schedule{Sow: stand.Standing, Use: crop.Graze, Residual: residual}, nil) {
 				sum += u.Herbage.DM
 			}
 		}
@@ -197,9 +109,9 @@ func TestBalances(t *testing.T) {
 		}
 		f := stand.NewForcing(&years[rapid.IntRange(0, 19).Draw(t, "year")])
 		climate := s.Climate(f)
-		st := s.Opening()
-		if m.Parts[0].Crop.Life == crop.Annual {
-			s.Sow(&st)
+		st := s.Opening(0)
+		if m.Parts[0].Crop.Life != crop.Perennial {
+			s.Sow(&st, stand.Seedbed{})
 		}
 		every := rapid.IntRange(15, 80).Draw(t, "every")
 		residual := rapid.Float64Range(1, 25).Draw(t, "residual")
@@ -287,7 +199,7 @@ func TestStepAllocatesNothing(t *testing.T) {
 	s, _ := compile(t, "grass-clover")
 	y := valley(1)
 	c := s.Climate(stand.NewForcing(&y[0]))
-	st := s.Opening()
+	st := s.Opening(0)
 	var d stand.Day
 	day := 0
 	if n := testing.AllocsPerRun(300, func() { s.Step(&st, c, day, &d); day++ }); n != 0 {
@@ -316,10 +228,10 @@ func benchmark(b *testing.B, parts int) {
 	b.ReportAllocs()
 	var d stand.Day
 	for b.Loop() {
-		st := s.Opening()
+		st := s.Opening(0)
 		for day := range 365 {
 			if day == 212 {
-				s.Sow(&st)
+				s.Sow(&st, stand.Seedbed{})
 			}
 			s.Step(&st, climate, day, &d)
 		}

@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"rowen/crop"
-	"rowen/handbook/hazard"
 )
 
 // State is a stand at the end of a day with the ground it stands on. It is a
@@ -25,25 +24,28 @@ type State struct {
 	Parched  int16   // days running on which seedlings had no water
 	Uses     int16   // cuts and grazings since the year's start or sowing
 	Heading  bool    // a perennial's first growth, before it is cut
+	Weeds    float64 // leaf area index of weeds
+	Lodged   float64 // share of the stand that storms have laid, 0..1
 	Dosed    float64 // largest single dressing on this growth, kg N/ha
 	DoseDays int16   // since the last dressing
 }
 
 // Part is one component's state. Masses g DM/m².
 type Part struct {
-	Warmth  float64 // thermal time since emergence or the last use, °Cd
-	Sprout  float64 // thermal time towards emergence, °Cd
-	Leaf    float64
-	Stem    float64
-	Area    float64 // leaf area index
-	Age     float64 // mean age of leaf, °Cd
-	Bulk    float64 // of an annual: the mass that its height speaks of
-	Tall    float64 // of a perennial: height, cm
-	Reserve float64
-	Plants  float64 // share of a full stand's plants or tillers alive, 0..1
-	Starved float64 // mean nitrogen supply of its growth, 0..1
-	Up      bool    // emerged
-	Gone    bool    // dead
+	Warmth   float64 // thermal time since emergence or the last use, °Cd
+	Sprout   float64 // thermal time towards emergence, °Cd
+	Leaf     float64
+	Stem     float64
+	Area     float64 // leaf area index
+	Age      float64 // mean age of leaf, °Cd
+	Bulk     float64 // of an annual: the mass that its height speaks of
+	Tall     float64 // of a perennial: height, cm
+	Reserve  float64
+	Stubble  float64 // of a perennial: stem left by the last use, which dies
+	Plants   float64 // share of a full stand's plants or tillers alive, 0..1
+	Nitrogen float64 // in tops, g N/m²
+	Up       bool    // emerged
+	Gone     bool    // dead
 }
 
 // Flags is what happened to a stand on a day.
@@ -54,6 +56,8 @@ const (
 	Emerged Flags = 1 << iota
 	EstablishmentFailed
 	FrostKill
+	WinterKill
+	Lodged
 )
 
 // Day is what a day brought. Masses g DM/m², water mm.
@@ -75,32 +79,6 @@ const (
 	droughtEnds = 10
 	stressed    = 0.45 // supply below which a day counts as stressed
 )
-
-// Opening is the stand as a feed year begins, for one that already grows: in
-// late autumn, grazed down, reserves three quarters full. Bare ground otherwise.
-func (s *Stand) Opening() State {
-	st := State{Frost: hazard.Never, Watch: hazard.Never, Relief: hazard.Never, DoseDays: hazard.Never, Nitrogen: 4}
-	for i := range s.parts {
-		p := &s.parts[i]
-		if p.life != crop.Perennial {
-			continue
-		}
-		st.Parts[i] = Part{Leaf: p.start * p.share / p.sla, Area: p.start * p.share, Stem: 15 * p.share, Tall: 6,
-			Reserve: 0.75 * p.reserve * p.share, Plants: p.share, Up: true, Starved: 1}
-	}
-	return st
-}
-
-// Sow ends what stood and sows this stand: soil water and nitrogen stay. A sward
-// that is killed feeds what follows through the ground.
-func (s *Stand) Sow(st *State) {
-	fresh := State{Root: st.Root, Surface: st.Surface, Excess: st.Excess, Nitrogen: max(st.Nitrogen, 2),
-		Frost: hazard.Never, Watch: hazard.Never, Relief: hazard.Never, DoseDays: hazard.Never}
-	for i := range s.parts {
-		fresh.Parts[i] = Part{Plants: s.parts[i].share, Starved: 1}
-	}
-	*st = fresh
-}
 
 // Dress gives mineral nitrogen, kg/ha.
 func (s *Stand) Dress(st *State, kilograms float64) {

@@ -13,7 +13,7 @@ const (
 	coverCoefficient = 0.6 // of leaf area, for shade and transpiration
 	springStart      = 60  // 1 March: a perennial's year begins
 	shadeAbove       = 4.0 // leaf area index above which lower leaf dies
-	droughtLeaf      = 0.015
+	droughtLeaf      = 0.010
 	releaseBelow     = 1.5  // leaf area index below which reserves feed regrowth
 	releaseRate      = 0.03 // of reserves a day
 	releaseKept      = 0.75 // of what is released becomes leaf
@@ -23,12 +23,21 @@ const (
 
 	// A perennial's tillers: below a filling of hungry some die each day, above
 	// one of filled some are made. Fitted so that a sward cut too low loses yield.
-	hungry, filled      = 0.35, 0.50
-	tillersDie          = 0.008 // share a day at no reserves
-	tillersMade         = 0.004 // share of what is missing a day
-	headingFrom         = 120   // °Cd from 1 March
-	headedAt, headingTo = 640, 800
+	hungry, filled = 0.35, 0.50
+	tillersDie     = 0.008 // share a day at no reserves
+	tillersMade    = 0.004 // share of what is missing a day
+	headingFrom    = 0.19  // share of the way to heading at which stems begin
+	headingTo      = 1.25  // and at which the flush is over
 
+	airyFrom = 0.02 // by how much each cm above 15 is lighter than the sward's base
+	airyTop  = 0.5
+
+	thinCosts   = 0.8
+	flush       = 1.25
+	hangs       = 0.5  // share of a tall annual's dead leaf that stays on it
+	stubbleDies = 0.04 // share of a sward's old stem that dies in a day
+	rootsFirst  = 0.35
+	rootsDown   = 750  // °Cd
 	rootsGrown  = 600  // °Cd over which an annual's root share falls
 	thinUntil   = 600  // °Cd over which seedling leaf is thinner than later leaf
 	thinSeed    = 0.5  // by how much at first
@@ -36,8 +45,6 @@ const (
 	shadeDeath  = 0.03 // share of leaf a day at twice shadeAbove
 	oldFrom     = 0.35 // share of its life from which leaf begins to die
 	oldTo       = 0.90 // share of its life from which it dies at its full rate
-	leastSupply = 0.35 // of growth without mineral nitrogen
-	feedMemory  = 0.02 // a day, of the nitrogen supply that quality remembers
 	waterlogged = 20   // mm above field capacity at which ground is full of water
 	soilWet     = 1.1  // evaporation of wet bare ground over reference
 )
@@ -49,8 +56,11 @@ func (s *Stand) Step(st *State, c *Climate, day int, out *Day) {
 	f := &c.forcing.days[day]
 	*out = Day{Stress: 1, Rain: f.Rain}
 	st.count()
-	if f.YearDay == springStart {
-		s.spring(st)
+	switch f.YearDay {
+	case springStart:
+		s.spring(st, out)
+	case vernalised:
+		s.newYear(st)
 	}
 	climate := c.days[day*c.parts : day*c.parts+len(s.parts)]
 
@@ -64,7 +74,7 @@ func (s *Stand) Step(st *State, c *Climate, day int, out *Day) {
 			continue
 		}
 		if !x.Up {
-			s.emerge(p, x, st, climate[i].warmth, out)
+			s.emerge(p, x, st, f, climate[i].warmth, out)
 			continue
 		}
 		shade += p.k * x.Area
@@ -75,6 +85,8 @@ func (s *Stand) Step(st *State, c *Climate, day int, out *Day) {
 			tallest = max(tallest, heights[i])
 		}
 	}
+	shade += weedExtinction * st.Weeds
+	leaf += st.Weeds
 	cover := 0.0
 	if leaf > 0 {
 		cover = growth.Interception(coverCoefficient, leaf)
@@ -86,7 +98,27 @@ func (s *Stand) Step(st *State, c *Climate, day int, out *Day) {
 	s.water(st, f, cover, out)
 	s.mineralise(st, f, out)
 	s.frost(st, f, out)
+	s.storm(st, f, out)
 	s.establish(st, out)
+}
+
+// autumn is the day of the year after which a winter annual stays juvenile, and
+// juvenile how far it comes, °Cd.
+const (
+	autumn   = 200
+	juvenile = 150
+)
+
+// vernalised is the day from which a winter annual counts towards heading.
+const vernalised = 1
+
+// newYear begins a winter annual's development.
+func (s *Stand) newYear(st *State) {
+	for i := range s.parts {
+		if s.parts[i].life == crop.Winter {
+			st.Parts[i].Warmth = 0
+		}
+	}
 }
 
 // count moves the day counters on.
@@ -98,47 +130,11 @@ func (st *State) count() {
 	}
 }
 
-// spring begins a perennial's year: last year's height lies down under the snow.
-func (s *Stand) spring(st *State) {
-	if s.live == 0 {
-		return
-	}
-	st.Uses, st.Heading = 0, true
-	for i := range s.parts {
-		p, x := &s.parts[i], &st.Parts[i]
-		if p.life != crop.Perennial || x.Gone {
-			continue
-		}
-		x.Warmth, x.Tall = 0, min(x.Tall, 5)
-		x.Age = min(x.Age, 0.5*p.lifespan)
-	}
-}
-
-// emerge lets seed come up: thermal time counts as the surface is moist.
-func (s *Stand) emerge(p *params, x *Part, st *State, warmth float64, out *Day) {
-	if p.fails {
-		return
-	}
-	moist := ramp(s.soil.tew-st.Surface, 0, 0.6*(s.soil.tew-s.soil.rew))
-	x.Sprout += warmth * moist
-	if x.Sprout < p.emergence {
-		return
-	}
-	x.Up = true
-	x.Area = p.start * x.Plants
-	x.Leaf = x.Area / p.sla
-	x.Bulk = x.Leaf
-	// The seed's own matter: counted as growth, so that balances close.
-	out.Growth += x.Leaf
-	out.Flags |= Emerged
-}
-
 // grow adds the day's dry matter to every part that is up.
 func (s *Stand) grow(st *State, f *ForcingDay, climate []climateDay, shade, cover float64, heights *[crop.MaxParts]float64, tallest float64, out *Day) {
 	intercepted := growth.Interception(1, shade) // shade is Σ k·LAI already
 	canopy := f.ET0 * cover
 	wet := min(1, st.Excess/waterlogged)
-	fed := st.fed()
 	var supply, weight float64
 	var weights [crop.MaxParts]float64
 	total := 0.0
@@ -154,29 +150,36 @@ func (s *Stand) grow(st *State, f *ForcingDay, climate []climateDay, shade, cove
 		weights[i] = w
 		total += w
 	}
+	weeds := weedExtinction * st.Weeds * weedLow
+	total += weeds
 	for i := range s.parts {
 		p, x, today := &s.parts[i], &st.Parts[i], &climate[i]
 		if weights[i] == 0 || total == 0 {
 			continue
 		}
 		x.Warmth += today.warmth
+		if p.life == crop.Winter && f.YearDay > autumn {
+			x.Warmth = min(x.Warmth, juvenile) // no head before a winter
+		}
 		share := weights[i] / total
 		etc := p.kc * canopy
-		ks := evapo.StressCoefficient(p.taw, evapo.DepletionFraction(p.p, etc), st.Root)
-		n := fed
-		if p.legume {
-			n = 1
-		}
-		light := growth.LightLimited(p.rue, f.Solar, intercepted*share) * today.rate * p.nni * n * p.ground * (1 - p.wetHarm*wet) * ks
+		ks := evapo.StressCoefficient(p.taw*p.rooted(x, st), evapo.DepletionFraction(p.p, etc), st.Root)
+		light := growth.LightLimited(p.rue, f.Solar, intercepted*share) * today.rate * p.fed(x) * p.stand(x, st) * p.ground * (1 - p.wetHarm*wet) * ks
 		drunk := etc * ks * share
 		grown := min(light, growth.WaterLimited(p.efficiency, f.VPD, drunk))
 		out.Transpiration += drunk
 		supply += ks * share
 		weight += share
-		s.partition(p, x, st, today, grown, ks, n, out)
+		s.partition(p, x, st, today, grown, ks, out)
 	}
+	s.feedParts(st)
 	if weight > 0 {
 		out.Stress = supply / weight
+	}
+	if weeds > 0 {
+		share := weeds / total
+		st.weeds(growth.LightLimited(1, f.Solar, intercepted*share), ramp((f.TMin+f.TMax)/2, 6, 20), out.Stress, cover)
+		out.Transpiration += canopy * out.Stress * share
 	}
 	if out.Stress < stressed {
 		st.Dry++
@@ -191,14 +194,32 @@ func (s *Stand) grow(st *State, f *ForcingDay, climate []climateDay, shade, cove
 	}
 }
 
-// fed is the nitrogen supply of a part that cannot fix its own, 0..1.
-func (st *State) fed() float64 {
-	return max(leastSupply, min(1, leastSupply+(1-leastSupply)*st.Nitrogen))
+// rooted is the share of its full depth that a part's roots have reached (fitted).
+func (p *params) rooted(x *Part, st *State) float64 {
+	if p.life != crop.Annual || st.Uses > 0 {
+		return 1
+	}
+	return rootsFirst + (1-rootsFirst)*ramp(x.Warmth, 0, rootsDown)
+}
+
+// stand is what a perennial stand grows of a full leafy one: more while it heads,
+// with its leaf held up to the light, and less where plants are lost, though what
+// is left makes up for a part of them (fitted to shares by month and to alfalfa by
+// age).
+func (p *params) stand(x *Part, st *State) float64 {
+	if p.life != crop.Perennial {
+		return 1
+	}
+	grows := 1 - thinCosts*max(0, 1-x.Plants/p.share)
+	if !p.legume && st.Heading && x.Warmth < headingTo*p.stage {
+		grows *= flush
+	}
+	return grows
 }
 
 // partition shares growth among roots, leaf and stem, moves reserves and lets
 // leaf die.
-func (s *Stand) partition(p *params, x *Part, st *State, today *climateDay, grown, ks, n float64, out *Day) {
+func (s *Stand) partition(p *params, x *Part, st *State, today *climateDay, grown, ks float64, out *Day) {
 	root, leafy := p.rootAndLeaf(x, st, today)
 	top := grown * (1 - root)
 	if p.life == crop.Perennial {
@@ -224,12 +245,14 @@ func (s *Stand) partition(p *params, x *Part, st *State, today *climateDay, grow
 	x.Bulk += top
 	if p.life == crop.Perennial {
 		per := p.leafy
-		if st.Heading && x.Warmth > headingFrom {
+		if st.Heading && x.Warmth > headingFrom*p.stage {
 			per = p.heading
+		} else {
+			// The base of a sward is dense, its top airy.
+			per *= max(airyTop, 1-airyFrom*max(0, x.Tall-15))
 		}
 		x.Tall += top / (per * max(0.2, x.Plants))
 	}
-	x.Starved += feedMemory * (n - x.Starved)
 	out.Growth += top
 
 	lost := today.warmth / p.lifespan * ramp(x.Age/p.lifespan, oldFrom, oldTo)
@@ -237,8 +260,20 @@ func (s *Stand) partition(p *params, x *Part, st *State, today *climateDay, grow
 		lost += shadeDeath * (x.Area - shadeAbove) / shadeAbove
 	}
 	lost = min(0.5, lost+droughtLeaf*(1-ks))
-	out.Litter += x.Leaf * lost
-	x.Leaf -= x.Leaf * lost
+	dead := x.Leaf * lost
+	p.shed(x, st, dead)
+	if p.life != crop.Perennial {
+		// Dead leaf of a tall annual hangs on its stem and is mown with it.
+		x.Stem += hangs * dead
+		out.Litter -= hangs * dead
+	} else if x.Stubble > 0 {
+		d := min(x.Stem, x.Stubble*stubbleDies)
+		x.Stem -= d
+		x.Stubble -= d
+		out.Litter += d
+	}
+	out.Litter += dead
+	x.Leaf -= dead
 	x.Area -= x.Area * lost
 }
 
@@ -256,8 +291,8 @@ func (p *params) rootAndLeaf(x *Part, st *State, today *climateDay) (root, leafy
 		}
 		return root, p.leafYoung + (p.leafOld-p.leafYoung)*ramp(x.Warmth, p.leafFrom, p.leafTo)
 	}
-	if st.Heading && x.Warmth > headingFrom && x.Warmth < headingTo {
-		return p.rootYoung, p.headYoung + (p.headOld-p.headYoung)*ramp(x.Warmth, headingFrom, headedAt)
+	if st.Heading && x.Warmth > headingFrom*p.stage && x.Warmth < headingTo*p.stage {
+		return p.rootYoung, p.headYoung + (p.headOld-p.headYoung)*ramp(x.Warmth, headingFrom*p.stage, p.stage)
 	}
 	return today.root, p.leafYoung + (p.leafOld-p.leafYoung)*ramp(x.Warmth, p.leafFrom, p.leafTo)
 }
@@ -322,38 +357,6 @@ const saturation = 50
 // rootLimit is the depth of ground that evaporation and roots can empty, m.
 func (s Soil) rootLimit() float64 { return min(1.5, s.depth) }
 
-// mineralise feeds the pool of mineral nitrogen and takes from it what growth
-// and drainage do. The rate gives some 100 kg/ha a year at 3.5 % organic matter,
-// about 20 lb/ac for each per cent and warm season (common practice).
-func (s *Stand) mineralise(st *State, f *ForcingDay, out *Day) {
-	if f.SoilTemp > 0 {
-		st.Nitrogen += 0.0011 * s.soil.organic * f.SoilTemp
-	}
-	var need, fixing float64
-	for i := range s.parts {
-		if p := &s.parts[i]; p.legume {
-			fixing += st.Parts[i].Area
-		} else {
-			need += st.Parts[i].Area * p.na
-		}
-	}
-	if area := s.area(st); area > 0 {
-		// A third of the critical concentration of 1 t/ha: growth to its end is that
-		// much thinner (dilution taken together).
-		st.Nitrogen -= out.Growth * 0.0035 * need / area
-		st.Nitrogen += out.Growth * 0.008 * fixing / area // what legumes pass on
-	}
-	st.Nitrogen -= st.Nitrogen * min(0.3, 0.004*out.Drainage)
-	st.Nitrogen = max(0, st.Nitrogen)
-}
-
-func (s *Stand) area(st *State) (a float64) {
-	for i := range s.parts {
-		a += st.Parts[i].Area
-	}
-	return a
-}
-
 // frost burns and kills.
 func (s *Stand) frost(st *State, f *ForcingDay, out *Day) {
 	if f.TMin <= hazard.FrostWatch {
@@ -364,16 +367,19 @@ func (s *Stand) frost(st *State, f *ForcingDay, out *Day) {
 	}
 	for i := range s.parts {
 		p, x := &s.parts[i], &st.Parts[i]
-		if !x.Up || x.Gone || f.TMin > p.burn || f.Snow > 0 {
+		if !x.Up || x.Gone {
+			continue
+		}
+		if p.life.Winters() {
+			s.winter(p, x, st, f, out)
+		}
+		if x.Gone || f.TMin > p.burn || f.Snow > 0 {
 			continue
 		}
 		burnt := ramp(-f.TMin, -p.burn, -p.kill)
 		switch {
-		case p.life == crop.Perennial:
-			burnt *= 0.25 // leaf, not crown
-			if f.TMin < -20 {
-				x.Plants -= 0.005 * x.Plants
-			}
+		case p.life.Winters():
+			burnt *= 0.25 // leaf; what winter does to crowns is its own matter
 		case x.Warmth < spareWarmth && st.Uses == 0:
 			burnt = min(burnt, spareShare)
 		case burnt >= 1:
@@ -384,40 +390,44 @@ func (s *Stand) frost(st *State, f *ForcingDay, out *Day) {
 		// Burnt leaf of an annual stands dead and is still dry matter; a
 		// perennial's is lost under the next growth.
 		x.Area -= x.Area * burnt
-		if p.life == crop.Perennial {
+		if p.life.Winters() {
+			p.shed(x, st, x.Leaf*burnt)
 			out.Litter += x.Leaf * burnt
 			x.Leaf -= x.Leaf * burnt
 		}
 	}
 }
 
-// establish gives seed and seedlings up that had no water, or that came up on
-// ground too wet.
-func (s *Stand) establish(st *State, out *Day) {
+// A storm lays what is tall: a third of a metre above the height from which it
+// lodges, a day's heavy rain lays half (fitted; common practice: late, heavy,
+// nitrogen-rich and brown-midrib stands lodge first).
+const (
+	stormRain  = 25 // mm
+	lodgeSpan  = 60 // cm above the lodging height at which all of it goes down
+	richLodges = 20 // cm that a nutrition index of 1.2 takes off the height
+)
+
+// storm lodges: what lies is lost to the mower, less what it still picks up.
+func (s *Stand) storm(st *State, f *ForcingDay, out *Day) {
+	if f.Liquid < stormRain {
+		return
+	}
 	for i := range s.parts {
 		p, x := &s.parts[i], &st.Parts[i]
-		if x.Gone || p.life == crop.Perennial && x.Up {
+		if p.lodgeHeight == 0 || x.Gone || !x.Up {
 			continue
 		}
-		failed := false
-		if !x.Up {
-			failed = st.Days > failAfter
-		} else if x.Warmth < 150 && st.Uses == 0 {
-			if out.Stress < 0.05 {
-				st.Parched++
-			} else {
-				st.Parched = 0
-			}
-			failed = st.Parched > 10
+		over := p.height(x) - p.lodgeHeight
+		if p.nutrition(x) > 1 {
+			over += richLodges * ramp(p.nutrition(x), 1, 1.2)
 		}
-		if failed && st.Days > 0 {
-			out.Litter += x.Leaf + x.Stem
-			*x = Part{Gone: true}
-			out.Flags |= EstablishmentFailed
+		laid := ramp(over, 0, lodgeSpan) * ramp(f.Liquid, 0, 2*stormRain)
+		if laid <= 0 || st.Lodged >= 1 {
+			continue
 		}
+		laid = min(laid, 1-st.Lodged)
+		s.lose(p, x, st, laid*p.lodgeLoss, out)
+		st.Lodged += laid
+		out.Flags |= Lodged
 	}
 }
-
-// failAfter is how many days seed may lie before it is given up (common
-// practice: five weeks).
-const failAfter = 35

@@ -39,12 +39,12 @@ func DaytimeDeficit(saturationMax, saturationMin float64) float64 {
 	return 0.60 * (saturationMax - saturationMin)
 }
 
-// CriticalNitrogen is the crude protein, % of dry matter, of a canopy of w t/ha
-// with just enough nitrogen: 6.25 a w^-b, w held at least 1. For C3 grass a 4.8,
+// CriticalNitrogen is the nitrogen, % of dry matter, of a canopy of w t/ha that
+// has just enough of it: a w^-b, w held at least 1. For C3 grass a 4.8,
 // b 0.32; C4 3.6, 0.34; lucerne 4.8, 0.33.
 //
 // Source: Lemaire & Gastal 1997 in Diagnosis of the Nitrogen Status in Crops
 // (from memory).
 func CriticalNitrogen(a, b, w float64) float64 {
-	return 6.25 * a * math.Pow(max(w, 1), -b)
+	return a * math.Pow(max(w, 1), -b)
 }

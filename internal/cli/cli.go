@@ -31,15 +31,16 @@ const exitHelp = `Exit codes: 0 done; 1 something is wrong with an input, nothin
 
 // commands is the command line.
 type commands struct {
-	Plan    planCommand    `cmd:"" help:"Plan a farm's season over its weather years."`
-	Explain explainCommand `cmd:"" help:"Open a figure of a plan: formula, inputs, sources, made again."`
-	Check   checkCommand   `cmd:"" help:"Check a farm document; every problem at once."`
-	Start   startCommand   `cmd:"" help:"Begin a farm document from eight numbers."`
-	Grow    growCommand    `cmd:"" help:"Grow one stand alone over weather years."`
-	Weather weatherCommand `cmd:"" help:"Look at a station: freezes, warmth, rain, gaps, traps."`
-	Crops   cropsCommand   `cmd:"" help:"List the catalogue, or show one crop with its sources."`
-	Hazards hazardsCommand `cmd:"" help:"Print the safety rules on one page, each with its source."`
-	Version versionCommand `cmd:"" help:"Print the version."`
+	Plan     planCommand     `cmd:"" help:"Plan a farm's season over its weather years."`
+	Explain  explainCommand  `cmd:"" help:"Open a figure of a plan: formula, inputs, sources, made again."`
+	Check    checkCommand    `cmd:"" help:"Check a farm document; every problem at once."`
+	Start    startCommand    `cmd:"" help:"Begin a farm document from eight numbers."`
+	Grow     growCommand     `cmd:"" help:"Grow one stand alone over weather years."`
+	Weather  weatherCommand  `cmd:"" help:"Look at a station: freezes, warmth, rain, gaps, traps."`
+	Crops    cropsCommand    `cmd:"" help:"List the catalogue, or show one crop with its sources."`
+	Hazards  hazardsCommand  `cmd:"" help:"Print the safety rules on one page, each with its source."`
+	Validate validateCommand `cmd:"" help:"Hold the catalogue against published trials."`
+	Version  versionCommand  `cmd:"" help:"Print the version."`
 }
 
 // officeFlag is shared by the commands that read the catalogue.
@@ -134,15 +135,16 @@ func tell(w io.Writer, err error) int {
 // Examples are the command lines that help shows; a test runs each of them from
 // the project's folder.
 var Examples = map[string][]string{
-	"plan":    {"rowen plan examples/dairy.toml --out out", "rowen plan examples/sheep.toml --years 2001-2010 --units metric", "rowen plan examples/beef.toml --json"},
-	"explain": {"rowen explain out/plan.json", "rowen explain out/plan.json gap.bad"},
-	"check":   {"rowen check examples/dairy.toml"},
-	"start":   {`rowen start --place 43.05,-74.48 --animals 70 --milk "48 lb/d" --sward "180 ac" --cropland "40 ac" --stored "250 ton" --turnout "5 May" --first-year 2027`},
-	"grow":    {"rowen grow pearl-millet --years 2016-2020", `rowen grow sorghum-sudangrass --sow 2017-06-05 --cut 2017-07-20,2017-08-30 --soil "loam, well drained, pH 6.2"`, "rowen grow corn-silage --years 2018 --csv"},
-	"weather": {"rowen weather", "rowen weather --normals", "rowen weather --generate 40 --seed 7"},
-	"crops":   {"rowen crops", "rowen crops pearl-millet"},
-	"hazards": {"rowen hazards"},
-	"version": {"rowen version"},
+	"plan":     {"rowen plan examples/dairy.toml --out out", "rowen plan examples/sheep.toml --years 2001-2010 --units metric", "rowen plan examples/beef.toml --json"},
+	"explain":  {"rowen explain out/plan.json", "rowen explain out/plan.json gap.bad"},
+	"check":    {"rowen check examples/dairy.toml"},
+	"start":    {`rowen start --place 43.05,-74.48 --animals 70 --milk "48 lb/d" --sward "180 ac" --cropland "40 ac" --stored "250 ton" --turnout "5 May" --first-year 2027`},
+	"grow":     {"rowen grow pearl-millet --years 2016-2020", `rowen grow sorghum-sudangrass --sow 2017-06-05 --cut 2017-07-20,2017-08-30 --soil "loam, well drained, pH 6.2"`, "rowen grow corn-silage --years 2018 --csv"},
+	"weather":  {"rowen weather", "rowen weather --normals", "rowen weather --generate 40 --seed 7"},
+	"crops":    {"rowen crops", "rowen crops pearl-millet"},
+	"hazards":  {"rowen hazards"},
+	"validate": {"rowen validate --data ../shared/data"},
+	"version":  {"rowen version"},
 }
 
 func examples(command string) string {

@@ -26,7 +26,10 @@ type growCommand struct {
 	Cut      []string `help:"Dates of use; default: by the rule of --use." placeholder:"DATE"`
 	Use      string   `help:"${uses}." placeholder:"USE"`
 	Soil     string   `help:"Texture, drainage and pH." placeholder:"TEXT"`
-	Nitrogen string   `help:"Mineral nitrogen at sowing or in April: 60 lb/ac." placeholder:"RATE"`
+	Nitrogen []string `help:"Nitrogen, the first at sowing or in April, the others after each use: 60 lb/ac; default: usual manure." placeholder:"RATE"`
+	Residual string   `help:"Height to leave; default: by the rule of --use." placeholder:"LENGTH"`
+	NoTill   bool     `help:"Sown without tillage."`
+	Age      float64  `help:"Years since a sward was sown." placeholder:"YEARS"`
 	Years    string   `help:"First and last feed year." placeholder:"A-B"`
 	CSV      bool     `name:"csv" help:"Print every day's state as CSV."`
 	JSON     bool     `name:"json" help:"Print everything as JSON."`
@@ -41,7 +44,7 @@ func (growCommand) Help() string {
 
 // Run grows and prints.
 func (c growCommand) Run(f *face) error {
-	grown, station, err := desk.Grow(desk.GrowRequest{Crop: c.Crop, At: c.at(c.Weather), Sow: c.Sow, Cuts: c.Cut, Use: c.Use, Soil: c.Soil, Nitrogen: c.Nitrogen, Years: c.Years, Catalogue: c.Catalogue})
+	grown, station, err := desk.Grow(desk.GrowRequest{Crop: c.Crop, At: c.at(c.Weather), Sow: c.Sow, Cuts: c.Cut, Use: c.Use, Soil: c.Soil, Nitrogen: c.Nitrogen, Residual: c.Residual, NoTill: c.NoTill, Age: c.Age, Years: c.Years, Catalogue: c.Catalogue})
 	if err != nil {
 		return err
 	}

@@ -18,8 +18,11 @@ type GrowRequest struct {
 	Sow       string   // a date, or empty: by the soil's temperature
 	Cuts      []string // dates; empty: by the use's rule
 	Use       string
-	Soil      string // "silt loam, well drained, pH 6.2"
-	Nitrogen  string
+	Soil      string   // "silt loam, well drained, pH 6.2"
+	Nitrogen  []string // one for each dressing; none: the usual manure
+	Residual  string
+	NoTill    bool
+	Age       float64
 	Years     string
 	Catalogue []string
 }
@@ -45,6 +48,8 @@ type GrownAt struct {
 	NDF      float64 `json:"ndf_percent"`
 	NDFD     float64 `json:"ndfd48_percent"`
 	NEL      float64 `json:"nel_mcal_per_kg"`
+	Stage    float64 `json:"stage"`
+	Nitrate  float64 `json:"nitrate_n_ppm_estimate"`
 }
 
 // GrownDay is a day's state.
@@ -59,6 +64,8 @@ type GrownDay struct {
 	Depleted float64 `json:"root_zone_depletion_mm"`
 	Nitrogen float64 `json:"mineral_nitrogen_kg_per_ha"`
 	Reserve  float64 `json:"reserves_kg_per_ha"`
+	Plants   float64 `json:"plants"`
+	Weeds    float64 `json:"weeds_leaf_area_index"`
 }
 
 // Grow grows one stand over the years asked.
@@ -71,9 +78,9 @@ func Grow(r GrowRequest) ([]Grown, string, error) {
 	if !ok {
 		return nil, "", fmt.Errorf("no such crop %q; write one of: %s", r.Crop, strings.Join(c.Names(), ", "))
 	}
-	soil, err := ParseSoil(r.Soil)
+	soil, err := stand.ParseSoil(r.Soil)
 	if err != nil {
-		return nil, "", err
+		return nil, "", fmt.Errorf("--soil: %w", err)
 	}
 	st, err := stand.Compile(mix, soil)
 	if err != nil {
@@ -97,7 +104,7 @@ func Grow(r GrowRequest) ([]Grown, string, error) {
 	}
 	var out []Grown
 	for i := range years {
-		out = append(out, growYear(st, &mix, &years[i], sched, sow, cuts))
+		out = append(out, growYear(st, &mix, &years[i], before(years, i), sched, sow, cuts))
 	}
 	return out, s.Station.Name, nil
 }
@@ -116,54 +123,72 @@ func schedule(r GrowRequest, mix *crop.Mix) (sched stand.Schedule, sow quantity.
 		}
 		cuts = append(cuts, d)
 	}
-	use := r.Use
-	if use == "" {
-		for u := crop.Graze; u < crop.Uses; u++ {
-			if mix.Uses[u].Allowed {
-				use = u.String()
-				break
-			}
-		}
+	if sched.Use, err = useOf(r.Use, mix); err != nil {
+		return sched, 0, nil, err
 	}
-	if sched.Use, err = crop.ParseUse(use); err != nil {
-		return sched, 0, nil, fmt.Errorf("--use %q: %w", use, err)
-	}
-	if sched.Use == crop.Leave || !mix.Uses[sched.Use].Allowed {
-		return sched, 0, nil, fmt.Errorf("--use %s: this crop is not used so", use)
-	}
-	if r.Nitrogen != "" {
-		n, err := quantity.ParseMassPerArea(r.Nitrogen)
+	for _, text := range r.Nitrogen {
+		n, err := quantity.ParseMassPerArea(text)
 		if err != nil {
 			return sched, 0, nil, fmt.Errorf("--nitrogen %w", err)
 		}
-		sched.Nitrogen = n.KilogramsPerHectare()
+		sched.Nitrogen = append(sched.Nitrogen, n.KilogramsPerHectare())
 	}
+	if r.Residual != "" {
+		l, err := quantity.ParseLength(r.Residual)
+		if err != nil {
+			return sched, 0, nil, fmt.Errorf("--residual %w", err)
+		}
+		sched.Residual = l.Centimetres()
+	}
+	sched.Seedbed = stand.Seedbed{Misfortune: 0.5, NoTill: r.NoTill}
+	sched.Age = r.Age
 	return sched, sow, cuts, nil
 }
 
-func growYear(st *stand.Stand, mix *crop.Mix, y *weather.Year, sched stand.Schedule, sow quantity.Date, cuts []quantity.Date) Grown {
+// useOf reads a use, or takes the first that a mix allows.
+func useOf(text string, mix *crop.Mix) (crop.Use, error) {
+	if text == "" {
+		for u := crop.Graze; u < crop.Uses; u++ {
+			if mix.Uses[u].Allowed {
+				return u, nil
+			}
+		}
+	}
+	u, err := crop.ParseUse(text)
+	if err != nil {
+		return u, fmt.Errorf("--use %q: %w", text, err)
+	}
+	if u == crop.Leave || !mix.Uses[u].Allowed {
+		why := "this crop is not used so"
+		if w := mix.Uses[u].Why; w != "" {
+			why = w
+		}
+		return u, fmt.Errorf("--use %s: %s", text, why)
+	}
+	return u, nil
+}
+
+func growYear(st *stand.Stand, mix *crop.Mix, y, before *weather.Year, sched stand.Schedule, sow quantity.Date, cuts []quantity.Date) Grown {
 	f := stand.NewForcing(y)
-	c := mix.Parts[0].Crop
 	in := func(d quantity.Date) int { // the same day of this feed year
 		_, m, day := d.Civil()
 		return int(quantity.MonthDay{Month: m, Day: day}.OnOrAfter(y.First) - y.First)
 	}
 	g := Grown{Year: int(y.ID)}
-	sched.Sow = -1
-	switch {
-	case sow != 0:
-		sched.Sow = in(sow)
-	case c.Life == crop.Annual:
-		sched.Sow = stand.SoilSowing(f, y.First, &c.Sowing)
-		if sched.Sow < 0 {
-			return g
-		}
+	var on *quantity.MonthDay
+	if sow != 0 {
+		_, m, day := sow.Civil()
+		on = &quantity.MonthDay{Month: m, Day: day}
+	}
+	sched.Sow, sched.Before = st.SowingDay(mix, f, y, before, on)
+	if sched.Sow == stand.Unsown {
+		return g
 	}
 	sched.Cuts = nil
 	for _, d := range cuts {
 		sched.Cuts = append(sched.Cuts, in(d))
 	}
-	if sched.Sow >= 0 {
+	if sched.Sow != stand.Standing {
 		g.Sown = (y.First + quantity.Date(sched.Sow)).String()
 	}
 	supply, days := 0.0, 0.0
@@ -176,11 +201,12 @@ func growYear(st *stand.Stand, mix *crop.Mix, y *weather.Year, sched stand.Sched
 		}
 		line := GrownDay{
 			Date: (y.First + quantity.Date(day)).String(), Height: st.Height(s), Mass: 10 * s.Mass(), Stage: st.Stage(s),
-			Growth: 10 * d.Growth, Supply: d.Stress, Depleted: s.Root, Nitrogen: 10 * s.Nitrogen,
+			Growth: 10 * d.Growth, Supply: d.Stress, Depleted: s.Root, Nitrogen: 10 * s.Nitrogen, Weeds: s.Weeds,
 		}
 		for _, p := range s.Parts {
 			line.LeafArea += p.Area
 			line.Reserve += 10 * p.Reserve
+			line.Plants += p.Plants
 		}
 		g.Days = append(g.Days, line)
 	})
@@ -190,40 +216,18 @@ func growYear(st *stand.Stand, mix *crop.Mix, y *weather.Year, sched stand.Sched
 	for _, u := range used {
 		a := u.Herbage.Analysis
 		g.Uses = append(g.Uses, GrownAt{
-			Date: (y.First + quantity.Date(u.Day)).String(), Rest: u.Rest, Height: u.Height, DM: 10 * u.Herbage.DM,
-			Moisture: 100 * (1 - u.Herbage.DMShare), CP: a.CP, NDF: a.NDF, NDFD: a.NDFD, NEL: a.NEL,
+			Date: (y.First + quantity.Date(u.Day)).String(), Rest: u.Rest, Height: u.Height, Stage: u.Stage, DM: 10 * u.Herbage.DM,
+			Moisture: 100 * (1 - u.Herbage.DMShare), CP: a.CP, NDF: a.NDF, NDFD: a.NDFD, NEL: a.NEL, Nitrate: u.Herbage.Nitrate,
 		})
 		g.Yield += 10 * u.Herbage.DM
 	}
 	return g
 }
 
-// ParseSoil reads a soil as a person writes it: "silt loam, well drained, pH 6.2";
-// empty is silt loam, well drained, pH 6.4.
-func ParseSoil(text string) (stand.Soil, error) {
-	texture, drainage, pH := "silt loam", crop.WellDrained, 6.4
-	for _, part := range strings.Split(text, ",") {
-		part = strings.ToLower(strings.TrimSpace(part))
-		if part == "" {
-			continue
-		}
-		if after, ok := strings.CutPrefix(part, "ph"); ok {
-			v, err := strconv.ParseFloat(strings.TrimSpace(after), 64)
-			if err != nil {
-				return stand.Soil{}, fmt.Errorf("--soil: pH %q is not a number", strings.TrimSpace(after))
-			}
-			pH = v
-			continue
-		}
-		if d, ok := crop.DrainageClasses[part]; ok {
-			drainage = d
-			continue
-		}
-		texture = part
+// before is the year that leads up to years[i], nil where it is not there.
+func before(years []weather.Year, i int) *weather.Year {
+	if i > 0 && years[i-1].First+quantity.Date(len(years[i-1].Days)) == years[i].First {
+		return &years[i-1]
 	}
-	s, err := stand.SoilOf(texture, drainage, pH, 0, 0)
-	if err != nil {
-		return s, fmt.Errorf("--soil: %w", err)
-	}
-	return s, nil
+	return nil
 }

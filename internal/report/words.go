@@ -53,6 +53,10 @@ func eventLine(f *farm.Farm, e *season.Event) EventLine {
 		l.Text = "did not establish"
 	case season.Dressed:
 		l.Text = "nitrogen given"
+	case season.WinterKilled:
+		l.Text = "killed by the winter"
+	case season.Laid:
+		l.Text = "laid by a storm"
 	case season.Wintered:
 		l.Text = "wintered"
 	}

@@ -1,0 +1,101 @@
+package validation
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"strings"
+)
+
+// Write writes results and scores as Markdown tables: every case, misses
+// included. Bytes depend on nothing but the results.
+func Write(w io.Writer, results []Result) error {
+	b := &strings.Builder{}
+	writeScores(b, results)
+	kinds := []struct{ kind, title string }{
+		{"yield", "Yields"}, {"date", "First use, stage and rest"}, {"share", "Seasonal shares"},
+		{"response", "Responses"}, {"quality", "Quality"}, {"other", "Heights and uses"},
+	}
+	for _, k := range kinds {
+		fmt.Fprintf(b, "\n### %s\n\n| case | stand, use | grade | published (range) | simulated (80 %%) | | source |\n|---|---|---|---|---|---|---|\n", k.title)
+		for i := range results {
+			if r := &results[i]; r.kind() == k.kind {
+				writeRow(b, r)
+			}
+		}
+	}
+	_, err := io.WriteString(w, b.String())
+	return err
+}
+
+func writeScores(b *strings.Builder, results []Result) {
+	fmt.Fprint(b, "| score | got | wanted | |\n|---|---|---|---|\n")
+	for _, s := range Scores(results) {
+		verdict := "met"
+		if !s.Met() {
+			verdict = "**missed**"
+		}
+		switch {
+		case !math.IsNaN(s.Bias):
+			fmt.Fprintf(b, "| %s | %+.2f | within ±%.2f | %s |\n", s.What, s.Bias, s.BiasBound, verdict)
+		case s.Of > 0:
+			fmt.Fprintf(b, "| %s | %d of %d, %.0f %% | %.0f %% | %s |\n", s.What, s.Hits, s.Of, 100*float64(s.Hits)/float64(s.Of), 100*s.Want, verdict)
+		}
+	}
+	rho, n := Ranks(results)
+	verdict := "met"
+	if !(rho >= 0.6) {
+		verdict = "**missed**"
+	}
+	fmt.Fprintf(b, "| species ranked by yield, Spearman, %d species | %.2f | 0.60 | %s |\n", n, rho, verdict)
+}
+
+func writeRow(b *strings.Builder, r *Result) {
+	grade := "wide"
+	if r.Site {
+		grade = "site"
+	}
+	published := figure(r.Value) + " " + r.Unit
+	if r.High != 0 {
+		published += fmt.Sprintf(" (%s-%s)", figure(r.Low), figure(r.High))
+	}
+	if r.Unit == "ratio" {
+		published = strings.Replace(published, " ratio", "", 1)
+	}
+	simulated, mark := "-", r.Why
+	if r.OK {
+		simulated = figure(r.Simulated)
+		if !math.IsNaN(r.P10) && r.P90 > 0 {
+			simulated += fmt.Sprintf(" (%s-%s)", figure(r.P10), figure(r.P90))
+		}
+		mark = "hit"
+		if r.Grade() == Miss {
+			mark = "**miss**"
+		}
+	}
+	source := r.Source
+	if r.Reading != "read" {
+		source += " [" + r.Reading + "]"
+	}
+	if r.Note != "" {
+		source += "; " + r.Note
+	}
+	what := r.Measure
+	if r.Against != "" {
+		what += ": against " + strings.ReplaceAll(r.Against, "|", ", ")
+	}
+	fmt.Fprintf(b, "| %s | %s, %s; %s | %s | %s | %s | %s | %s |\n", r.Name, r.Crop, r.Use, what, grade, published, simulated, mark, source)
+}
+
+// figure prints a number with the digits it deserves.
+func figure(v float64) string {
+	switch a := math.Abs(v); {
+	case a >= 1000:
+		return fmt.Sprintf("%.0f", math.Round(v/10)*10)
+	case a >= 20:
+		return fmt.Sprintf("%.0f", v)
+	case a >= 3:
+		return fmt.Sprintf("%.1f", v)
+	}
+	return fmt.Sprintf("%.2f", v)
+}
