@@ -28,11 +28,11 @@ const (
 	fineSeed     = 1.5  // cm of depth; deeper seed is strong enough to break through
 	coldLoss     = 0.03 // share of plants lost a day in ground 5 °C colder than the seed wants
 	dryLoss      = 0.02 // share of plants lost a day in dry ground after a week
-	weedsTilled  = 0.004
-	weedsNoTill  = 0.010
+	weedsTilled  = 0.003
+	weedsNoTill  = 0.007
 	weedyGround  = 3.0 // times as many
 	leastPlants  = 0.08
-	failAfter    = 35 // days that seed may lie before it is given up (common practice: five weeks)
+	failAfter    = 42 // days that seed may lie before it is given up (common practice: six weeks)
 	parchedAfter = 10 // days without water that kill a seedling
 )
 
@@ -120,7 +120,7 @@ func (s *Stand) establish(st *State, out *Day) {
 // Weeds come up with the crop, take light beside it as a low canopy, and drink.
 const (
 	weedExtinction = 0.6
-	weedSpread     = 0.012 // m² of leaf for each g grown, what goes to stem and root taken off
+	weedSpread     = 0.022 // m² of leaf for each g grown, what goes to stem and root taken off
 	weedUse        = 1.9   // g/MJ of light
 	weedLow        = 0.45  // share of the light that a leaf below the crop gets
 	weedMost       = 3.0

@@ -87,10 +87,10 @@ func SoilOf(class string, drainage crop.Drainage, pH, organic, depth float64) (S
 	}, nil
 }
 
-// ParseSoil reads a soil as a person writes it: "silt loam, well drained, pH 6.2";
+// ParseSoil reads a soil as a person writes it: "silt loam, well drained, pH 6.2, 3 % organic matter";
 // empty is silt loam, well drained, pH 6.4.
 func ParseSoil(text string) (Soil, error) {
-	texture, drainage, pH := "silt loam", crop.WellDrained, 6.4
+	texture, drainage, pH, organic := "silt loam", crop.WellDrained, 6.4, 0.0
 	for _, part := range strings.Split(text, ",") {
 		part = strings.ToLower(strings.TrimSpace(part))
 		if part == "" {
@@ -104,11 +104,19 @@ func ParseSoil(text string) (Soil, error) {
 			pH = v
 			continue
 		}
+		if before, ok := strings.CutSuffix(part, "organic matter"); ok {
+			v, err := strconv.ParseFloat(strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(before), "%")), 64)
+			if err != nil || v < 0 || v > 90 {
+				return Soil{}, fmt.Errorf("organic matter %q: write 3.5 %% organic matter", strings.TrimSpace(before))
+			}
+			organic = v
+			continue
+		}
 		if d, ok := crop.DrainageClasses[part]; ok {
 			drainage = d
 			continue
 		}
 		texture = part
 	}
-	return SoilOf(texture, drainage, pH, 0, 0)
+	return SoilOf(texture, drainage, pH, organic, 0)
 }

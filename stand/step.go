@@ -15,7 +15,8 @@ const (
 	shadeAbove       = 4.0 // leaf area index above which lower leaf dies
 	droughtLeaf      = 0.010
 	releaseBelow     = 1.5  // leaf area index below which reserves feed regrowth
-	releaseRate      = 0.03 // of reserves a day
+	releaseRate      = 0.05 // of reserves a day
+	stubbleFeeds     = 0.05 // of an annual's stubble reserve a day
 	releaseKept      = 0.75 // of what is released becomes leaf
 	banked           = 0.30 // of root growth goes to reserves
 	spareWarmth      = 250  // °Cd below which a seedling's growing point is safe
@@ -33,9 +34,9 @@ const (
 	airyTop  = 0.5
 
 	thinCosts   = 0.8
-	flush       = 1.25
+	flush       = 1.3
 	hangs       = 0.5  // share of a tall annual's dead leaf that stays on it
-	stubbleDies = 0.04 // share of a sward's old stem that dies in a day
+	stubbleDies = 0.07 // share of a sward's old stem that dies in a day
 	rootsFirst  = 0.35
 	rootsDown   = 750  // °Cd
 	rootsGrown  = 600  // °Cd over which an annual's root share falls
@@ -150,7 +151,8 @@ func (s *Stand) grow(st *State, f *ForcingDay, climate []climateDay, shade, cove
 		weights[i] = w
 		total += w
 	}
-	weeds := weedExtinction * st.Weeds * weedLow
+	// Weeds stand beside seedlings and under a closed crop.
+	weeds := weedExtinction * st.Weeds * (1 - (1-weedLow)*cover)
 	total += weeds
 	for i := range s.parts {
 		p, x, today := &s.parts[i], &st.Parts[i], &climate[i]
@@ -164,7 +166,12 @@ func (s *Stand) grow(st *State, f *ForcingDay, climate []climateDay, shade, cove
 		share := weights[i] / total
 		etc := p.kc * canopy
 		ks := evapo.StressCoefficient(p.taw*p.rooted(x, st), evapo.DepletionFraction(p.p, etc), st.Root)
-		light := growth.LightLimited(p.rue, f.Solar, intercepted*share) * today.rate * p.fed(x) * p.stand(x, st) * p.ground * (1 - p.wetHarm*wet) * ks
+		lit := intercepted * share
+		if total > weights[i] {
+			// Beside others no part sees more light than alone.
+			lit = min(lit, growth.Interception(p.k, x.Area))
+		}
+		light := growth.LightLimited(p.rue, f.Solar, lit) * today.rate * p.fed(x) * p.stand(x, st) * p.ground * (1 - p.wetHarm*wet) * ks
 		drunk := etc * ks * share
 		grown := min(light, growth.WaterLimited(p.efficiency, f.VPD, drunk))
 		out.Transpiration += drunk
@@ -225,7 +232,7 @@ func (s *Stand) partition(p *params, x *Part, st *State, today *climateDay, grow
 	if p.life == crop.Perennial {
 		top += p.bank(x, grown*root, today.rate)
 	} else if x.Reserve > 0 {
-		released := x.Reserve * 2 * releaseRate * today.rate
+		released := x.Reserve * stubbleFeeds * today.rate
 		x.Reserve -= released
 		top += released * releaseKept
 		leafy = max(leafy, p.leafYoung)
