@@ -34,7 +34,7 @@ const (
 	airyTop  = 0.5
 
 	thinCosts   = 0.8
-	flush       = 1.3
+	flush       = 1.4
 	hangs       = 0.5  // share of a tall annual's dead leaf that stays on it
 	stubbleDies = 0.07 // share of a sward's old stem that dies in a day
 	rootsFirst  = 0.35
@@ -275,6 +275,7 @@ func (s *Stand) partition(p *params, x *Part, st *State, today *climateDay, grow
 		out.Litter -= hangs * dead
 	} else if x.Stubble > 0 {
 		d := min(x.Stem, x.Stubble*stubbleDies)
+		x.Nitrogen -= (1 - salvaged) * x.Nitrogen * d / (leafRich*x.Leaf + x.Stem)
 		x.Stem -= d
 		x.Stubble -= d
 		out.Litter += d

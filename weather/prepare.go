@@ -17,10 +17,6 @@ const longestFill = 5
 // could not fill stays missing, and FeedYears leaves those years out.
 func (s *Series) Prepare() {
 	s.fill()
-	kRs := evapo.KRsHumid
-	if s.Station.Coastal {
-		kRs = evapo.KRsCoastal
-	}
 	var solar, vapour, wind int
 	for i := range s.Days {
 		d := &s.Days[i]
@@ -29,7 +25,7 @@ func (s *Series) Prepare() {
 		}
 		if math.IsNaN(d.Solar) {
 			ra := evapo.ExtraterrestrialRadiation(s.Station.Latitude, (s.First + quantity.Date(i)).YearDay())
-			d.Solar = evapo.SolarFromTemperature(kRs, d.TMin, d.TMax, ra)
+			d.Solar = evapo.SolarFromTemperature(s.kRs(d.Rain), d.TMin, d.TMax, ra)
 			d.Marks |= SolarEstimated
 			solar++
 		}
@@ -46,9 +42,22 @@ func (s *Series) Prepare() {
 			wind++
 		}
 	}
-	s.made(solar, "solar", "radiation of %d days was estimated from the day's range of temperature (FAO-56 eq 50, kRs %.3f)", kRs)
+	s.made(solar, "solar", "radiation of %d days was estimated from the day's range of temperature (FAO-56 eq 50, kRs %.3f on a dry day, %.3f on a wet one)", s.kRs(0), s.kRs(10))
 	s.made(vapour, "vapour", "humidity of %d days was estimated from the minimum (FAO-56 eq 48 × 1.1, at most 95 %%)")
 	s.made(wind, "wind", "wind of %d days was taken as %.1f m/s at 2 m", assumedWind)
+}
+
+// kRs is the radiation coefficient for a day with so much rain, mm.
+func (s *Series) kRs(rain float64) float64 {
+	switch {
+	case s.Station.Coastal:
+		return evapo.KRsCoastal
+	case rain > 1:
+		return evapo.KRsWet
+	case rain <= 1:
+		return evapo.KRsDry
+	}
+	return evapo.KRsHumid // rain unknown
 }
 
 // assumedWind is the wind at 2 m where none was measured, m/s: sheltered inland

@@ -74,11 +74,14 @@ func ClearSky(z, ra float64) float64 { return (0.75 + 2e-5*z) * ra }
 
 // Coefficients of SolarFromTemperature. The humid inland Northeast of the
 // United States measured 0.143 (fitted to the US Climate Reference Network
-// station near Ithaca, New York, 2005-2018, April to October).
+// station near Ithaca, New York, 2005-2018, April to October), more on dry days and
+// less on wet ones: telling them apart takes the error from 4.6 to 4.0 MJ/m²/d.
 const (
 	KRsInland  = 0.16  // FAO-56
 	KRsCoastal = 0.19  // FAO-56
 	KRsHumid   = 0.143 // fitted, see above
+	KRsDry     = 0.153 // the same, on days with at most 1 mm of rain
+	KRsWet     = 0.113 // and on the others
 )
 
 // SolarFromTemperature is Rs, MJ/m²/d, from the day's range of temperature in
