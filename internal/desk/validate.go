@@ -1,6 +1,7 @@
 package desk
 
 import (
+	"bytes"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -40,9 +41,12 @@ func Stations(folder string) (validation.Stations, error) {
 	}, nil
 }
 
-// Validate holds the catalogue against the published trials, with weather from a
-// folder.
-func Validate(folder string, office []string) ([]validation.Result, error) {
+// hourlyIthaca is the folder of the station that measured radiation and soil.
+const hourlyIthaca = "weather-hourly-ithaca-uscrn"
+
+// Validate holds the catalogue against the published trials, and the estimates
+// against hourly measurement, with weather from a folder; it gives the page.
+func Validate(folder string, office []string) ([]byte, error) {
 	c, err := Catalogue(office)
 	if err != nil {
 		return nil, err
@@ -58,5 +62,13 @@ func Validate(folder string, office []string) ([]validation.Result, error) {
 	if err != nil {
 		return nil, err
 	}
-	return validation.Run(c, stations, cases), nil
+	hourly, err := validation.Hourly(filepath.Join(folder, hourlyIthaca), c)
+	if err != nil {
+		return nil, err
+	}
+	var page bytes.Buffer
+	if err := validation.Write(&page, hourly, validation.Run(c, stations, cases)); err != nil {
+		return nil, err
+	}
+	return page.Bytes(), nil
 }

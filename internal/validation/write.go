@@ -1,16 +1,26 @@
 package validation
 
 import (
+	_ "embed" // the page's own words
 	"fmt"
 	"io"
 	"math"
 	"strings"
 )
 
-// Write writes results and scores as Markdown tables: every case, misses
-// included. Bytes depend on nothing but the results.
-func Write(w io.Writer, results []Result) error {
+// head is what stands before the tables: how to read them, and what was fitted to
+// what.
+//
+//go:embed head.md
+var head string
+
+// Write writes the page docs/validation.md: what it is held against, scores, and
+// every case, misses included. Bytes depend on nothing but the results.
+func Write(w io.Writer, hourly []Measured, results []Result) error {
 	b := &strings.Builder{}
+	b.WriteString(head)
+	writeHourly(b, hourly)
+	b.WriteString("\n## Stands\n\n")
 	writeScores(b, results)
 	kinds := []struct{ kind, title string }{
 		{"yield", "Yields"}, {"date", "First use, stage and rest"}, {"share", "Seasonal shares"},
@@ -26,6 +36,17 @@ func Write(w io.Writer, results []Result) error {
 	}
 	_, err := io.WriteString(w, b.String())
 	return err
+}
+
+// writeHourly tables estimates against an hourly station.
+func writeHourly(b *strings.Builder, hourly []Measured) {
+	if len(hourly) == 0 {
+		return
+	}
+	fmt.Fprint(b, "\nEstimates against hourly measurement near Ithaca (US Climate Reference Network, April to October):\n\n| estimate | days | mean | measured | root mean square error | r |\n|---|---|---|---|---|---|\n")
+	for _, m := range hourly {
+		fmt.Fprintf(b, "| %s, %s | %d | %.2f | %.2f | %.2f | %.2f |\n", m.What, m.Unit, m.Days, zero(m.Estimated), zero(m.Actual), m.RMSE, m.R)
+	}
 }
 
 func writeScores(b *strings.Builder, results []Result) {
@@ -98,4 +119,12 @@ func figure(v float64) string {
 		return fmt.Sprintf("%.1f", v)
 	}
 	return fmt.Sprintf("%.2f", v)
+}
+
+// zero is a number without the sign of one that rounds to nothing.
+func zero(v float64) float64 {
+	if math.Abs(v) < 0.005 {
+		return 0
+	}
+	return v
 }
