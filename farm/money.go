@@ -1,6 +1,7 @@
 package farm
 
 import (
+	"rowen/crop"
 	"rowen/internal/document"
 	"rowen/quantity"
 )
@@ -48,30 +49,59 @@ func (r *reader) money(top document.In) {
 	limits.Unknown()
 }
 
+// UsualRates are custom rates where a farm gives none, per acre and bale in US
+// dollars (after Purdue 2023, read, and from memory).
+var UsualRates = Rates{
+	Tillage: 55 * quantity.PerAcreOf, NoTill: 18 * quantity.PerAcreOf, Drilling: 22 * quantity.PerAcreOf,
+	Mowing: 20 * quantity.PerAcreOf, Raking: 10 * quantity.PerAcreOf, Chopping: 55 * quantity.PerAcreOf,
+	Baling: 13.8, Wrapping: 8, Spreading: 14 * quantity.PerAcreOf, Fencing: 6 * quantity.PerAcreOf,
+	BaleMass: 780 * quantity.Pound,
+}
+
+// Gather is the custom cost of bringing in what was mown for a use, or what was
+// chopped as it stood: dry matter in kg from an area in m².
+func (c *Rates) Gather(use crop.Use, dm, area float64) float64 {
+	bales := 0.0
+	if c.BaleMass > 0 {
+		bales = dm / float64(c.BaleMass)
+	}
+	switch use {
+	case crop.Wrap:
+		return float64(c.Raking)*area + bales*float64(c.Baling+c.Wrapping)
+	case crop.Hay:
+		return float64(c.Raking)*area + bales*float64(c.Baling)
+	case crop.Chop:
+		return float64(c.Raking+c.Chopping) * area
+	default:
+		return float64(c.Chopping) * area
+	}
+}
+
 func (r *reader) custom(top document.In) {
 	c := r.f.Currency
 	custom, _ := top.Table("custom", "custom")
-	perArea := func(key string, otherwise float64) quantity.MoneyPerArea {
+	perArea := func(key string, otherwise quantity.MoneyPerArea) quantity.MoneyPerArea {
 		if !custom.Has(key) {
 			_ = custom.Text(key)
-			r.assume("custom."+key, quantity.Digits(otherwise, 3)+" "+c+"/ac", "no rate given")
-			return quantity.MoneyPerArea(otherwise) * quantity.PerAcreOf
+			r.assume("custom."+key, quantity.Digits(float64(otherwise/quantity.PerAcreOf), 3)+" "+c+"/ac", "no rate given")
+			return otherwise
 		}
 		return document.Quantity(custom, key, 0, func(s string) (quantity.MoneyPerArea, error) { return quantity.ParseMoneyPerArea(s, c) })
 	}
-	each := func(key string, otherwise float64) quantity.MoneyPerCount {
+	each := func(key string, otherwise quantity.MoneyPerCount) quantity.MoneyPerCount {
 		if !custom.Has(key) {
 			_ = custom.Text(key)
-			r.assume("custom."+key, quantity.Grouped(otherwise, 2)+" "+c+" each", "no rate given")
-			return quantity.MoneyPerCount(otherwise)
+			r.assume("custom."+key, quantity.Grouped(float64(otherwise), 2)+" "+c+" each", "no rate given")
+			return otherwise
 		}
 		return document.Quantity(custom, key, 0, func(s string) (quantity.MoneyPerCount, error) { return quantity.ParseMoneyEach(s, c) })
 	}
+	usual := &UsualRates
 	r.f.Custom = Rates{
-		Tillage: perArea("tillage", 55), NoTill: perArea("no_till", 18), Drilling: perArea("drilling", 22),
-		Mowing: perArea("mowing", 20), Raking: perArea("raking", 10), Chopping: perArea("chopping", 55),
-		Baling: each("baling", 13.8), Wrapping: each("wrapping", 8), Spreading: perArea("spreading", 14), Fencing: perArea("fencing", 6),
-		BaleMass: orAssume(r, custom, "custom.", "bale", 780*quantity.Pound, "dry matter of a 4 by 5 ft round bale", quantity.ParseMass),
+		Tillage: perArea("tillage", usual.Tillage), NoTill: perArea("no_till", usual.NoTill), Drilling: perArea("drilling", usual.Drilling),
+		Mowing: perArea("mowing", usual.Mowing), Raking: perArea("raking", usual.Raking), Chopping: perArea("chopping", usual.Chopping),
+		Baling: each("baling", usual.Baling), Wrapping: each("wrapping", usual.Wrapping), Spreading: perArea("spreading", usual.Spreading), Fencing: perArea("fencing", usual.Fencing),
+		BaleMass: orAssume(r, custom, "custom.", "bale", usual.BaleMass, "dry matter of a 4 by 5 ft round bale", quantity.ParseMass),
 	}
 	custom.Unknown()
 }

@@ -89,7 +89,7 @@ func (r *runner) mature(i int, use crop.Use) bool {
 	if ph.annual && (ph.stand.Dead(&ps.Stand) || r.day > r.m.lastCuts[r.yi]+autumnRest+lateHarvest) {
 		return true // it grows no more: saved as it is
 	}
-	if rule.ready > 0 && ph.stand.Height(&ps.Stand) >= rule.ready {
+	if rule.ready > 0 && ph.stand.LeadHeight(&ps.Stand) >= rule.ready {
 		return true
 	}
 	return rule.readyAt > 0 && ph.stand.Stage(&ps.Stand) >= rule.readyAt
@@ -205,7 +205,7 @@ func (r *runner) gather(i int, use crop.Use) {
 	if kept < saved*(1-1e-12) {
 		r.note(i, Event{Kind: StoreFull, Group: -1, Use: use, DM: saved - kept})
 	}
-	r.work(i, r.gatherCost(use, kept, p.area))
+	r.work(i, r.m.farm.Custom.Gather(use, kept, p.area))
 	*sw = Swath{}
 }
 
@@ -222,25 +222,6 @@ func (r *runner) abandon(i int) {
 func (r *runner) work(i int, money float64) {
 	r.out.Money.Work += money
 	r.spend(i, money)
-}
-
-// gatherCost is the custom cost of bringing in a use.
-func (r *runner) gatherCost(use crop.Use, dm, area float64) float64 {
-	c := &r.m.farm.Custom
-	bales := 0.0
-	if c.BaleMass > 0 {
-		bales = dm / float64(c.BaleMass)
-	}
-	switch use {
-	case crop.Wrap:
-		return float64(c.Raking)*area + bales*float64(c.Baling+c.Wrapping)
-	case crop.Hay:
-		return float64(c.Raking)*area + bales*float64(c.Baling)
-	case crop.Chop:
-		return float64(c.Raking+c.Chopping) * area
-	default:
-		return float64(c.Chopping) * area
-	}
 }
 
 // kindOf is the feed that a use makes.

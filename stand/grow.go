@@ -102,7 +102,7 @@ func (s *Stand) Alone(c *Climate, mix *crop.Mix, sched Schedule, each func(day i
 				next++
 			}
 		} else {
-			due = s.ready(&st, rule, day-last, residual) || c.forcing.days[day].YearDay == lastChance && s.worthSaving(&st, rule, residual)
+			due = s.ready(&st, rule, day-last, residual, sched.Use == crop.Graze) || c.forcing.days[day].YearDay == lastChance && s.worthSaving(&st, rule, residual)
 		}
 		if !due {
 			continue
@@ -166,11 +166,15 @@ func (s *Stand) start(c *Climate, sched *Schedule, dress func(*State), today *Da
 
 // ready tells whether a use's rule is met: height or stage, rest, and enough to
 // be worth it. What frost has killed is saved where it is worth it.
-func (s *Stand) ready(st *State, rule *crop.UseRule, rest int, residual float64) bool {
+func (s *Stand) ready(st *State, rule *crop.UseRule, rest int, residual float64, grazed bool) bool {
 	if !rule.Allowed || st.Uses > 0 && rest < int(rule.MinRest.Days()) || st.Uses == 0 && rest < int(rule.First.Days()) {
 		return false
 	}
-	tall := rule.Ready > 0 && s.Height(st) >= rule.Ready.Centimetres()
+	height := s.Height(st)
+	if !grazed {
+		height = s.LeadHeight(st)
+	}
+	tall := rule.Ready > 0 && height >= rule.Ready.Centimetres()
 	ripe := rule.ReadyAt > 0 && s.Stage(st) >= rule.ReadyAt
 	if !tall && !ripe && !s.Dead(st) {
 		return false

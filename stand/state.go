@@ -96,6 +96,15 @@ func (s *Stand) Height(st *State) float64 {
 	return h
 }
 
+// LeadHeight is the height of the leading part, by which a mixture is mown, cm; of
+// the tallest where the leading part is dead or never came up.
+func (s *Stand) LeadHeight(st *State) float64 {
+	if len(s.parts) == 0 || st.Parts[0].Gone || !st.Parts[0].Up {
+		return s.Height(st)
+	}
+	return s.parts[0].height(&st.Parts[0])
+}
+
 // PartHeight is the height of one part, cm; present is false where nothing of the
 // part stands and none of its seed can still come up.
 func (s *Stand) PartHeight(st *State, i int) (height float64, present bool) {

@@ -36,6 +36,7 @@ type commands struct {
 	Check    checkCommand    `cmd:"" help:"Check a farm document; every problem at once."`
 	Start    startCommand    `cmd:"" help:"Begin a farm document from eight numbers."`
 	Grow     growCommand     `cmd:"" help:"Grow one stand alone over weather years."`
+	Compare  compareCommand  `cmd:"" help:"Set stands side by side for a place over its years."`
 	Weather  weatherCommand  `cmd:"" help:"Look at a station: freezes, warmth, rain, gaps, traps."`
 	Crops    cropsCommand    `cmd:"" help:"List the catalogue, or show one crop with its sources."`
 	Hazards  hazardsCommand  `cmd:"" help:"Print the safety rules on one page, each with its source."`
@@ -141,7 +142,8 @@ var Examples = map[string][]string{
 	"start":    {`rowen start --place 43.05,-74.48 --animals 70 --milk "48 lb/d" --sward "180 ac" --cropland "40 ac" --stored "250 ton" --turnout "5 May" --first-year 2027`},
 	"grow":     {"rowen grow pearl-millet --years 2016-2020", `rowen grow sorghum-sudangrass --sow 2017-06-05 --cut 2017-07-20,2017-08-30 --soil "loam, well drained, pH 6.2"`, "rowen grow corn-silage --years 2018 --csv"},
 	"weather":  {"rowen weather", "rowen weather --normals", "rowen weather --generate 40 --seed 7"},
-	"crops":    {"rowen crops", "rowen crops pearl-millet"},
+	"crops":    {"rowen crops", "rowen crops pearl-millet", "rowen crops forage-sorghum --parameters"},
+	"compare":  {"rowen compare sorghum-sudangrass pearl-millet teff", `rowen compare corn-silage forage-sorghum --soil "sandy loam, well drained, pH 6" --years 2001-2020`, "rowen compare orchardgrass:hay alfalfa:hay alfalfa-grass:wrap --units metric"},
 	"hazards":  {"rowen hazards"},
 	"validate": {"rowen validate --data ../shared/data"},
 	"version":  {"rowen version"},

@@ -10,9 +10,9 @@ import (
 	"strings"
 	"time"
 
-	"rowen/crop"
 	"rowen/handbook/hazard"
 	"rowen/internal/desk"
+	"rowen/internal/report"
 	"rowen/quantity"
 	"rowen/weather"
 )
@@ -203,7 +203,12 @@ func writeFreezes(b *strings.Builder, sum *weather.Summary) {
 
 type cropsCommand struct {
 	officeFlag
-	Name string `arg:"" optional:"" help:"Crop to show."`
+	stationFlags
+	Name       string `arg:"" optional:"" help:"Crop or mixture to show on one page."`
+	Weather    string `help:"Weather file; default the invented valley's." placeholder:"FILE"`
+	Soil       string `help:"Texture, drainage, pH, organic matter." placeholder:"TEXT"`
+	Parameters bool   `help:"Show the growth parameters instead, with ranges and sources."`
+	Units      string `help:"us or metric." default:"us"`
 }
 
 // Help shows examples.
@@ -211,69 +216,30 @@ func (cropsCommand) Help() string { return examples("crops") }
 
 // Run lists or shows.
 func (c cropsCommand) Run(f *face) error {
-	cat, err := desk.Catalogue(c.Catalogue)
+	u, err := quantity.ParseSystem(c.Units)
+	if err != nil {
+		return fmt.Errorf("--units %w", err)
+	}
+	if c.Name == "" {
+		cat, err := desk.Catalogue(c.Catalogue)
+		if err != nil {
+			return err
+		}
+		return report.WriteCrops(f.out, cat)
+	}
+	sheet, err := desk.FieldSheet(desk.CompareRequest{Crops: []string{c.Name}, At: c.at(c.Weather), Soil: c.Soil, Catalogue: c.Catalogue})
 	if err != nil {
 		return err
 	}
-	b := &strings.Builder{}
-	if c.Name == "" {
-		for _, name := range cat.Names() {
-			m, _ := cat.Mix(name)
-			var uses []string
-			for u := crop.Graze; u < crop.Uses; u++ {
-				if m.Uses[u].Allowed {
-					uses = append(uses, u.String())
-				}
+	if c.Parameters {
+		for i := range sheet.Mix.Parts {
+			if err := report.WriteParameters(f.out, sheet.Mix.Parts[i].Crop); err != nil {
+				return err
 			}
-			fmt.Fprintf(b, "%-24s %-36s %s\n", name, m.Title, strings.Join(uses, ", "))
 		}
-		_, err = io.WriteString(f.out, b.String())
-		return err
+		return nil
 	}
-	m, ok := cat.Mix(c.Name)
-	if !ok {
-		return fmt.Errorf("no such crop %q; rowen crops lists them", c.Name)
-	}
-	for _, part := range m.Parts {
-		writeCrop(b, part.Crop)
-	}
-	for _, o := range cat.Overrides {
-		fmt.Fprintf(b, "Overridden: %s %s was %g, is %g (%s)\n", o.Crop, o.Parameter, o.Was, o.Is, o.At)
-	}
-	_, err = io.WriteString(f.out, b.String())
-	return err
-}
-
-func writeCrop(b *strings.Builder, k *crop.Crop) {
-	fmt.Fprintf(b, "%s (%s)\n", k.Title, k.Name)
-	s := &k.Sowing
-	fmt.Fprintf(b, "  sow when the soil holds %s for %d days, %s to %s; drill %s, broadcast %s, %s deep\n    %s\n", s.SoilTemperature, s.HoldDays, s.Earliest, s.Latest, s.Drilled.RateIn(quantity.US), s.Broadcast.RateIn(quantity.US), s.Depth, s.Source)
-	fmt.Fprintf(b, "  ground: pH %g to %g, to %s, tolerates %s; drought tolerance %s\n    %s\n", k.Fit.PHLow, k.Fit.PHHigh, k.Fit.Wettest, k.Fit.WettestTolerated, k.Fit.Drought, k.Fit.Source)
-	for u := crop.Graze; u < crop.Uses; u++ {
-		r := &k.Uses[u]
-		switch {
-		case r.Allowed && r.Ready > 0:
-			fmt.Fprintf(b, "  %s at %s, leave %s, rest %s\n    %s\n", u, r.Ready, r.Residual, r.MinRest, r.Source)
-		case r.Allowed:
-			fmt.Fprintf(b, "  %s at stage %g, leave %s\n    %s\n", u, r.ReadyAt, r.Residual, r.Source)
-		case r.Why != "":
-			fmt.Fprintf(b, "  not for %s: %s\n", u, r.Why)
-		}
-	}
-	for _, c := range k.Cautions {
-		fmt.Fprintf(b, "  CAUTION %s\n", c)
-	}
-	for _, d := range crop.Definitions {
-		p, ok := k.Growth[d.Name]
-		if !ok {
-			continue
-		}
-		fmt.Fprintf(b, "  %-20s %8g %-8s %s (%s)", d.Name, p.Value, d.Unit, d.Meaning, p.Source.Reading)
-		if p.Overridden != "" {
-			fmt.Fprintf(b, " OVERRIDDEN by %s", p.Overridden)
-		}
-		fmt.Fprintln(b)
-	}
+	return report.WriteFieldSheet(f.out, sheet, u)
 }
 
 type hazardsCommand struct{}
