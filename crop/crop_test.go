@@ -116,3 +116,11 @@ func FuzzLoad(f *testing.F) {
 		_, _ = crop.Load(crop.Office{Name: "fuzz", Text: data})
 	})
 }
+
+// The whole catalogue is read at every start.
+func BenchmarkLoad(b *testing.B) {
+	b.ReportAllocs()
+	for b.Loop() {
+		load(b)
+	}
+}

@@ -199,6 +199,7 @@ func (r *runner) noteFlags(i int, flags stand.Flags) {
 	}
 	if flags&stand.EstablishmentFailed != 0 {
 		r.note(i, Event{Kind: EstablishmentFailed, Group: -1})
+		r.resow(i)
 	}
 	if flags&stand.WinterKill != 0 {
 		r.note(i, Event{Kind: WinterKilled, Group: -1})

@@ -32,6 +32,7 @@ type PlotState struct {
 	Rest    int16 // days since it was last used
 	Settled int16 // days on which the soil has held the next sowing's temperature
 	Group   int16 // group grazing it now; -1 none
+	Tries   int16 // times that this stand was drilled again after it failed
 	// HeldSince is the last day on which a Hold kept animals off ground that
 	// was ready, in days of the feed year; before any, a day long past.
 	HeldSince int16

@@ -105,11 +105,27 @@ func sodCredit(old *phase) float64 {
 	return float64(quantity.MassPerArea(fertility.SodCredit(old.legume, 1)) * quantity.PoundPerAcre)
 }
 
+// resow puts a sowing that failed up for another try from tomorrow, while its window
+// is open and most of it is gone: a farmer who sees bare ground drills again.
+func (r *runner) resow(i int) {
+	ps := &r.now.Plots[i]
+	ph := r.phase(i)
+	if ph.sowing == nil || !ph.stand.Dead(&ps.Stand) || ps.Tries > 0 {
+		return
+	}
+	t := r.timingOf(i, int(ps.Phase))
+	t.from = max(t.from, r.day+1)
+	if t.from <= t.by {
+		ps.Tries++
+		r.times[i] = t
+	}
+}
+
 // seedbed is how a sowing is made, with what fortune gives it this year: the same
 // for a year, a field and a sowing whatever runs beside it.
 func (r *runner) seedbed(i int, next *phase) stand.Seedbed {
 	h := fnv.New64a()
-	_, _ = fmt.Fprintf(h, "%d %d %d", r.y.id, r.m.plots[i].field, next.index)
+	_, _ = fmt.Fprintf(h, "%d %d %d %d", r.y.id, r.m.plots[i].field, next.index, r.now.Plots[i].Tries)
 	return stand.Seedbed{
 		Misfortune: float64(h.Sum64()>>11) / (1 << 53),
 		NoTill:     next.sowing.NoTill, Broadcast: next.sowing.Broadcast,
@@ -136,6 +152,9 @@ func (r *runner) drill(i int, next *phase) {
 	if next.dressing > 0 {
 		next.stand.Dress(&ps.Stand, next.dressing)
 		r.note(i, Event{Kind: Dressed, Group: -1, DM: next.dressing * p.area / 10000})
+	}
+	if int(ps.Phase) != r.times[i].phase {
+		ps.Tries = 0
 	}
 	ps.Phase = int16(r.times[i].phase)
 	ps.Uses, ps.Rest, ps.Settled, ps.Group = 0, 0, 0, -1

@@ -32,6 +32,9 @@ const (
 	weedsNoTill  = 0.007
 	weedyGround  = 3.0 // times as many
 	leastPlants  = 0.08
+	depthMoist   = 0.2 // share of moisture for each cm of depth in dry ground
+	deepMoist    = 0.6 // and at most
+	seenAfter    = 14 // days after which an empty field is seen to be one
 	failAfter    = 42 // days that seed may lie before it is given up (common practice: six weeks)
 	parchedAfter = 10 // days without water that kill a seedling
 )
@@ -67,7 +70,8 @@ func (s *Stand) emerge(p *params, x *Part, st *State, f *ForcingDay, warmth floa
 	if p.fails {
 		return
 	}
-	moist := ramp(s.soil.tew-st.Surface, 0, 0.6*(s.soil.tew-s.soil.rew))
+	// Deeper seed lies in moister ground than the surface tells.
+	moist := max(min(deepMoist, depthMoist*p.depth), ramp(s.soil.tew-st.Surface, 0, 0.5*(s.soil.tew-s.soil.rew)))
 	x.Sprout += warmth * moist
 	lost := coldLoss * ramp(p.cold-f.SoilTemp, 2, 7)
 	if f.Liquid >= crustRain && p.depth < fineSeed {
@@ -100,7 +104,7 @@ func (s *Stand) establish(st *State, out *Day) {
 		}
 		failed := false
 		if !x.Up {
-			failed = st.Days > failAfter || x.Plants < leastPlants*p.share
+			failed = st.Days > failAfter || st.Days > seenAfter && x.Plants < leastPlants*p.share
 		} else if x.Warmth < 150 && st.Uses == 0 {
 			if out.Stress < 0.05 {
 				st.Parched++

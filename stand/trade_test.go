@@ -118,7 +118,7 @@ func TestFactsOfTheTrade(t *testing.T) {
 	corn := get(run{crop: "corn-silage", use: crop.Silage})
 	more("sorghum-sudangrass yields above sudangrass", ss.yield, sudan.yield, 1)
 	more("corn silage is not below forage sorghum by more than a little", corn.yield, fs.yield, 0.9)
-	more("pearl millet is able to yield with sorghum-sudangrass", pearl.yield, ss.yield, 0.75)
+	more("pearl millet is able to yield with sorghum-sudangrass", pearl.yield, ss.yield, 0.7) // the valley is cool for it
 	more("pearl millet yields above Japanese millet on good ground", pearl.yield, japanese.yield, 1)
 	if ss.moisture < 0.82 || ss.moisture > 0.88 {
 		t.Errorf("sorghum-sudangrass mown at a yard holds %.0f %% water, known 85-86", 100*ss.moisture)
@@ -129,6 +129,7 @@ func TestFactsOfTheTrade(t *testing.T) {
 	usual := get(run{crop: "sorghum-sudangrass", use: crop.Wrap, sow: on(6, 5), cuts: dates, nitrogen: []float64{80, 60}})
 	low := get(run{crop: "sorghum-sudangrass", use: crop.Wrap, sow: on(6, 5), cuts: dates, residual: 5, nitrogen: []float64{80, 60}})
 	more("the second crop after a cut at 6 in is like the first", usual.cut2, usual.cut1, 0.7)
+	more("and not far above it", usual.cut1, usual.cut2, 0.6)
 	more("cut at 2 in the second crop is smaller", usual.cut2, low.cut2, 1.15)
 
 	// Brown midrib: digested better, yields less.

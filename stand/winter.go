@@ -27,6 +27,10 @@ const (
 	// The spring's first leaf comes from reserves.
 	springFilled = 0.75 // filling at which spring leaf is the crop's full start
 	leafBorn     = 0.4  // of it without reserves
+
+	// What roots and stubble of a full sward give back to its spring growth, g N/m²
+	// (common practice: 20 to 50 kg/ha).
+	rootNitrogen = 3.0
 )
 
 // winter takes what a night's cold, or ice and heaving, kills of a part's plants.
@@ -85,6 +89,7 @@ func (s *Stand) spring(st *State, out *Day) {
 			continue
 		}
 		x.Plants -= p.thinning * x.Plants
+		st.Nitrogen += rootNitrogen * x.Plants
 		open -= min(1, x.Plants)
 		x.Warmth, x.Tall = 0, min(x.Tall, 5)
 		x.Age = min(x.Age, 0.5*p.lifespan)

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -218,7 +219,7 @@ func TestBadInput(t *testing.T) {
 		"unknown field":   {swap(`field = "North Six"`, `field = "North Sax"`), "no field has this name"},
 		"overlap":         {string(good) + "\n[[sowing]]\nfield = \"Mill Flat\"\ncrop = \"pearl-millet\"\non = \"2027-04-01\"\n", "it overlaps the sowing on line"},
 		"organic N":       {string(good) + "\n[[sowing]]\nfield = \"Upper Meadow\"\ncrop = \"pearl-millet\"\nnitrogen = \"50 lb/ac\"\n", "an organic farm uses no mineral nitrogen"},
-		"empty herd":      {strings.NewReplacer("head = 68", "head = 0", "head = 70", "head = 0", "head = 10", "head = 0", "head = 40", "head = 0").Replace(string(good)), "there are no animals"},
+		"empty herd":      {regexp.MustCompile(`head = \d+`).ReplaceAllString(string(good), "head = 0"), "there are no animals"},
 		"no grazing":      {strings.NewReplacer(`use = "graze"`, `use = "wrap"`).Replace(string(good)), "nothing is there to graze"},
 		"unknown key":     {swap(`units = "us"`, `unit = "us"`), "did you mean units?"},
 		"syntax":          {swap(`units = "us"`, `units = `), "TOML"},

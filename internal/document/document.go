@@ -7,6 +7,7 @@ package document
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"sort"
 	"strings"
 	"unicode/utf8"
@@ -106,7 +107,12 @@ func Parse(file string, data []byte) (*Node, error) {
 		}
 	}
 	root := &Node{Line: 1, table: map[string]*Node{}, used: map[string]bool{}}
-	b := builder{file: file, data: data}
+	b := builder{file: file, data: data, starts: []int{0}}
+	for i, c := range data {
+		if c == '\n' {
+			b.starts = append(b.starts, i+1)
+		}
+	}
 	b.parser.KeepComments = false
 	b.parser.Reset(data)
 	at := root
@@ -135,6 +141,16 @@ type builder struct {
 	data    []byte
 	parser  unstable.Parser
 	problem *Problem
+	starts  []int // where lines begin: the parser counts them anew for every value
+}
+
+// lineAt is the line, from 1, on which a byte of the document lies.
+func (b *builder) lineAt(offset uint32) int {
+	line, exact := slices.BinarySearch(b.starts, int(offset))
+	if exact {
+		line++
+	}
+	return line
 }
 
 // syntax turns a parser's error into a problem with its line.
@@ -142,7 +158,7 @@ func (b *builder) syntax(err error) error {
 	line := 0
 	var pe *unstable.ParserError
 	if errors.As(err, &pe) && len(pe.Highlight) > 0 {
-		line = b.parser.Shape(b.parser.Range(pe.Highlight)).Start.Line
+		line = b.lineAt(b.parser.Range(pe.Highlight).Offset)
 	}
 	// The strict decoder words the same error with its place.
 	var probe any
@@ -158,7 +174,7 @@ func (b *builder) line(n *unstable.Node) int {
 	if n.Raw.Length == 0 {
 		return 0
 	}
-	return b.parser.Shape(n.Raw).Start.Line
+	return b.lineAt(n.Raw.Offset)
 }
 
 func (b *builder) fail(line int, thing, value, remedy string) {

@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"io"
+	"math"
 	"strings"
 
 	"rowen/crop"
@@ -119,7 +120,7 @@ func (p *page) temperature(t quantity.Temperature) string {
 	if p.u == quantity.Metric {
 		return fmt.Sprintf("%.0f °C", float64(t))
 	}
-	return fmt.Sprintf("%.0f °F", 1.8*float64(t)+32)
+	return fmt.Sprintf("%.0f °F", math.Round(1.8*float64(t)+32)+0) // + 0: no minus before a zero
 }
 
 // length is a height or depth in the reader's unit.
@@ -132,9 +133,16 @@ func (p *page) money(m quantity.MoneyPerMass) string {
 	return fmt.Sprintf("%.2f USD/lb", float64(m)*0.45359237)
 }
 
+func daysWord(n int) string {
+	if n == 1 {
+		return "a day"
+	}
+	return fmt.Sprintf("%d days", n)
+}
+
 func (p *page) sow(k *crop.Crop, alone bool) {
 	s := &k.Sowing
-	text := fmt.Sprintf("when the soil at 4 in has held %s for %d days, %s to %s; ", p.temperature(s.SoilTemperature), s.HoldDays, s.Earliest, s.Latest)
+	text := fmt.Sprintf("when the soil at 4 in has held %s for %s, %s to %s; ", p.temperature(s.SoilTemperature), daysWord(s.HoldDays), s.Earliest, s.Latest)
 	if alone {
 		text += fmt.Sprintf("drill %s", seedRate(s.Drilled, p.u))
 		if s.DrilledLow < s.Drilled || s.DrilledHigh > s.Drilled {
@@ -158,13 +166,12 @@ func (p *page) ground(k *crop.Crop) {
 }
 
 func (p *page) uses(m *crop.Mix) {
+	head := "USE"
 	for use := crop.Graze; use < crop.Uses; use++ {
 		r := &m.Uses[use]
-		head := ""
-		if use == crop.Graze {
-			head = "USE"
-		}
 		switch {
+		case !r.Allowed && r.Why == "":
+			continue
 		case r.Allowed && r.Ready > 0:
 			text := fmt.Sprintf("%s from %s", use, p.length(r.Ready))
 			if r.ReadyLow < r.Ready || r.ReadyHigh > r.Ready {
@@ -173,9 +180,10 @@ func (p *page) uses(m *crop.Mix) {
 			p.para(head, text+p.useRest(r))
 		case r.Allowed:
 			p.para(head, fmt.Sprintf("%s at %s", use, stageName(m.Parts[0].Crop, r.ReadyAt))+p.useRest(r))
-		case r.Why != "":
+		default:
 			p.para(head, fmt.Sprintf("not %s: %s%s", useNoun(use), r.Why, p.cite(r.Source)))
 		}
+		head = ""
 	}
 }
 
