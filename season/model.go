@@ -72,6 +72,7 @@ type phase struct {
 	risky    []int // parts that carry it
 	nitrate  bool
 	annual   bool
+	winter   bool // a winter annual leads
 	bare     bool
 	legume   float64 // share of legumes in the mix, 0..1
 	soilTemp float64 // °C to be held before sowing
@@ -274,6 +275,7 @@ func (m *Model) fit(ph *phase, soil stand.Soil, climates map[string][]*stand.Cli
 	ph.stand = st
 	ph.annual = len(ph.mix.Parts) > 0
 	ph.bare = len(ph.mix.Parts) == 0
+	ph.winter = !ph.bare && ph.mix.Parts[0].Crop.Life == crop.Winter
 	var share float64
 	for i := range ph.mix.Parts {
 		part := &ph.mix.Parts[i]

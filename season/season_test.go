@@ -243,3 +243,122 @@ func BenchmarkFarm30x40(b *testing.B) { benchmark(b, 30, 4) }
 // Growth with years and fields, two points each.
 func BenchmarkFarm15x40(b *testing.B) { benchmark(b, 15, 4) }
 func BenchmarkFarm30x80(b *testing.B) { benchmark(b, 30, 8) }
+
+// small reads a small farm: one field, a few cows and the sowings of a test.
+func small(t testing.TB, field, sowings string) *farm.Farm {
+	t.Helper()
+	c, err := crop.Load()
+	if err != nil {
+		t.Fatal(err)
+	}
+	f, err := farm.Parse("small.toml", []byte(`rowen = 1
+name = "Small"
+latitude = 43.0
+longitude = -74.5
+first_year = 2027
+[[field]]
+name = "Home"
+area = "12 ac"
+`+field+`
+[[field]]
+name = "Pasture"
+area = "20 ac"
+stand = "grass-clover"
+use = "graze"
+[[group]]
+name = "Cows"
+class = "beef cow"
+[[group.period]]
+from = "1 Nov"
+head = 12
+weight = "1,200 lb"
+[[store]]
+name = "Bales"
+kind = "wrapped bales"
+capacity = "400 ton"
+`+sowings), c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return f
+}
+
+// A staggered sowing is sown in blocks, each some days after the one before, and
+// together they are the field.
+func TestStagger(t *testing.T) {
+	f := small(t, "", "[[sowing]]\nfield = \"Home\"\ncrop = \"sorghum-sudangrass\"\nuse = \"graze\"\nblocks = 3\nstagger = \"10 d\"\n")
+	if len(f.Plan.Sowings) != 3 || math.Abs(float64(f.Plan.Sowings[0].Area)*3-float64(f.Fields[0].Area)) > 1 {
+		t.Fatalf("%d sowings of %v", len(f.Plan.Sowings), f.Plan.Sowings[0].Area)
+	}
+	_, r := run(t, f, 8, 0)
+	told := 0
+	for i := range r.Years {
+		var sown []quantity.Date
+		for _, s := range r.Years[i].Sowings {
+			if s.Sown != 0 {
+				sown = append(sown, s.Sown)
+			}
+		}
+		for k := 1; k < len(sown); k++ {
+			if sown[k]-sown[k-1] < 6 { // ten, less what rain held the one before
+				t.Errorf("%d: blocks sown %v", r.Years[i].ID, sown)
+			}
+			told++
+		}
+	}
+	if told < 10 {
+		t.Errorf("only %d pairs of blocks were sown", told)
+	}
+}
+
+// Rye then a summer annual: the rye is cut before the drill comes.
+func TestDoubleCrop(t *testing.T) {
+	f := small(t, "stand = \"cereal-rye\"\nuse = \"wrap\"\n", "[[sowing]]\nfield = \"Home\"\ncrop = \"sudangrass\"\nuse = \"wrap\"\n")
+	_, r := run(t, f, 10, 0)
+	both := 0
+	for i := range r.Years {
+		var cut, sown quantity.Date
+		for _, e := range r.Years[i].Events {
+			if e.Kind == season.Cut && cut == 0 {
+				cut = e.Date
+			}
+			if e.Kind == season.Sown && sown == 0 {
+				sown = e.Date
+			}
+		}
+		if cut != 0 && sown != 0 {
+			both++
+			if sown < cut {
+				t.Errorf("%d: drilled on %v into rye that was cut on %v", r.Years[i].ID, sown, cut)
+			}
+		}
+	}
+	if both < 8 {
+		t.Errorf("both crops in %d of 10 years", both)
+	}
+}
+
+// Bare ground after a failed sowing is drilled again while its window is open, and
+// some sowings do fail.
+func TestFailureIsDrilledAgain(t *testing.T) {
+	f := small(t, "weedy = true\n", "[[sowing]]\nfield = \"Home\"\ncrop = \"teff\"\nuse = \"hay\"\nno_till = true\nbroadcast = true\n[[store]]\nname = \"Barn\"\nkind = \"barn\"\ncapacity = \"400 ton\"\n")
+	_, r := run(t, f, 60, 0)
+	failed, again := 0, 0
+	for i := range r.Years {
+		after := false
+		for _, e := range r.Years[i].Events {
+			switch {
+			case e.Kind == season.EstablishmentFailed:
+				failed++
+				after = true
+			case e.Kind == season.Sown && after:
+				again++
+				after = false
+			}
+		}
+	}
+	t.Logf("%d of 60 sowings failed, %d were drilled again", failed, again)
+	if failed == 0 || failed > 20 || again == 0 {
+		t.Errorf("%d of 60 sowings failed, %d were drilled again", failed, again)
+	}
+}

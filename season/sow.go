@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"hash/fnv"
 
+	"rowen/crop"
 	"rowen/handbook/fertility"
 	"rowen/quantity"
 	"rowen/stand"
@@ -82,11 +83,19 @@ func (r *runner) sow() {
 			// What stands goes on; the plan's later sowings keep their place.
 			r.times[i] = r.timingOf(i, t.phase+1)
 		case t.bySoil && int(ps.Settled) < next.holdDays+next.delay:
+		case r.cropFirst(i):
 		case r.y.forcing.Day(r.day).Rain > wetDay || ps.Swath.DM > 0:
 		default:
 			r.drill(i, next)
 		}
 	}
+}
+
+// cropFirst tells whether a winter annual still waits for its cut: what follows it
+// is drilled after that.
+func (r *runner) cropFirst(i int) bool {
+	ps, ph := &r.now.Plots[i], r.phase(i)
+	return ph.winter && ps.Uses == 0 && ph.use != crop.Leave && !ph.stand.Dead(&ps.Stand)
 }
 
 // settle counts the days on which the soil has held the sowing's temperature; once

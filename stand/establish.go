@@ -34,9 +34,9 @@ const (
 	leastPlants  = 0.08
 	depthMoist   = 0.2 // share of moisture for each cm of depth in dry ground
 	deepMoist    = 0.6 // and at most
-	seenAfter    = 14 // days after which an empty field is seen to be one
-	failAfter    = 42 // days that seed may lie before it is given up (common practice: six weeks)
-	parchedAfter = 10 // days without water that kill a seedling
+	seenAfter    = 14  // days after which an empty field is seen to be one
+	failAfter    = 42  // days that seed may lie before it is given up (common practice: six weeks)
+	parchedAfter = 10  // days without water that kill a seedling
 )
 
 // Sow ends what stood and sows this stand: soil water and nitrogen stay.

@@ -10,7 +10,7 @@ const (
 	dilutionStep  = 25 // g/m², of the table of critical concentrations
 	dilutionSteps = 81 // up to 2,000 g/m²
 
-	hungerSlope = 1.25  // loss of growth for each unit that the nutrition index falls short (fitted; Bélanger et al. 1992 found a slope near 1 for light use)
+	hungerSlope = 1.25 // loss of growth for each unit that the nutrition index falls short (fitted; Bélanger et al. 1992 found a slope near 1 for light use)
 	leastFed    = 0.10 // of growth, however hungry
 	luxury      = 1.0  // of the critical concentration that tops take where the ground offers it
 	luxuryPool  = 12   // g/m² in the ground at which a quarter more is taken

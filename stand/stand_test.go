@@ -247,3 +247,26 @@ func BenchmarkFieldYear(b *testing.B) {
 		b.Run(name, func(b *testing.B) { benchmark(b, i+1) })
 	}
 }
+
+// Every stand of the catalogue, a year each.
+func BenchmarkEveryStand(b *testing.B) {
+	y := valley(1)
+	f := stand.NewForcing(&y[0])
+	for _, name := range catalogue(b).Names() {
+		s, m := compile(b, name)
+		climate := s.Climate(f)
+		b.Run(name, func(b *testing.B) {
+			b.ReportAllocs()
+			var d stand.Day
+			for b.Loop() {
+				st := s.Opening(0)
+				for day := range 365 {
+					if day == 212 && m.Parts[0].Crop.Life == crop.Annual {
+						s.Sow(&st, stand.Seedbed{})
+					}
+					s.Step(&st, climate, day, &d)
+				}
+			}
+		})
+	}
+}

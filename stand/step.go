@@ -33,6 +33,7 @@ const (
 	airyFrom = 0.02 // by how much each cm above 15 is lighter than the sward's base
 	airyTop  = 0.5
 
+	ripened     = 1.9 // stage at which an annual that heads once is dead ripe
 	thinCosts   = 0.8
 	flush       = 1.4
 	hangs       = 0.5  // share of a tall annual's dead leaf that stays on it
@@ -66,8 +67,7 @@ func (s *Stand) Step(st *State, c *Climate, day int, out *Day) {
 	climate := c.days[day*c.parts : day*c.parts+len(s.parts)]
 
 	// Cover from yesterday's leaf.
-	var shade, leaf, tallest float64
-	var heights [crop.MaxParts]float64
+	var shade, leaf float64
 	growing := false
 	for i := range s.parts {
 		p, x := &s.parts[i], &st.Parts[i]
@@ -81,20 +81,16 @@ func (s *Stand) Step(st *State, c *Climate, day int, out *Day) {
 		shade += p.k * x.Area
 		leaf += x.Area
 		growing = growing || climate[i].rate > 0
-		if len(s.parts) > 1 {
-			heights[i] = p.height(x)
-			tallest = max(tallest, heights[i])
-		}
 	}
 	shade += weedExtinction * st.Weeds
 	leaf += st.Weeds
 	cover := 0.0
 	if leaf > 0 {
-		cover = growth.Interception(coverCoefficient, leaf)
+		cover = caught(coverCoefficient * leaf)
 	}
 	if growing {
 		out.Ready = true
-		s.grow(st, f, climate, shade, cover, &heights, tallest, out)
+		s.grow(st, f, climate, shade, cover, out)
 	}
 	s.water(st, f, cover, out)
 	s.mineralise(st, f, out)
@@ -132,13 +128,21 @@ func (st *State) count() {
 }
 
 // grow adds the day's dry matter to every part that is up.
-func (s *Stand) grow(st *State, f *ForcingDay, climate []climateDay, shade, cover float64, heights *[crop.MaxParts]float64, tallest float64, out *Day) {
-	intercepted := growth.Interception(1, shade) // shade is Σ k·LAI already
+func (s *Stand) grow(st *State, f *ForcingDay, climate []climateDay, shade, cover float64, out *Day) {
+	intercepted := caught(shade) // shade is Σ k·LAI already
 	canopy := f.ET0 * cover
 	wet := min(1, st.Excess/waterlogged)
 	var supply, weight float64
-	var weights [crop.MaxParts]float64
-	total := 0.0
+	var weights, heights [crop.MaxParts]float64
+	total, tallest := 0.0, 0.0
+	if len(s.parts) > 1 {
+		for i := range s.parts {
+			if x := &st.Parts[i]; x.Up && !x.Gone {
+				heights[i] = s.parts[i].height(x)
+				tallest = max(tallest, heights[i])
+			}
+		}
+	}
 	for i := range s.parts {
 		p, x := &s.parts[i], &st.Parts[i]
 		if x.Gone || !x.Up {
@@ -163,13 +167,17 @@ func (s *Stand) grow(st *State, f *ForcingDay, climate []climateDay, shade, cove
 		if p.life == crop.Winter && f.YearDay > autumn {
 			x.Warmth = min(x.Warmth, juvenile) // no head before a winter
 		}
+		if p.reserveStem == 0 && p.life != crop.Perennial && x.Warmth > ripened*p.stage {
+			x.Gone, x.Area = true, 0 // ripe, it dies standing
+			continue
+		}
 		share := weights[i] / total
 		etc := p.kc * canopy
 		ks := evapo.StressCoefficient(p.taw*p.rooted(x, st), evapo.DepletionFraction(p.p, etc), st.Root)
 		lit := intercepted * share
 		if total > weights[i] {
 			// Beside others no part sees more light than alone.
-			lit = min(lit, growth.Interception(p.k, x.Area))
+			lit = min(lit, caught(p.k*x.Area))
 		}
 		light := growth.LightLimited(p.rue, f.Solar, lit) * today.rate * p.fed(x) * p.stand(x, st) * p.ground * (1 - p.wetHarm*wet) * ks
 		drunk := etc * ks * share

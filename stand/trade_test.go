@@ -340,3 +340,47 @@ func TestReidNitrogenResponse(t *testing.T) {
 		t.Error("yield does not level off above 450 kg/ha")
 	}
 }
+
+// Grazing animals take the leaf first; a machine takes all alike. What is taken
+// together weighs the same.
+func TestAnimalsSelect(t *testing.T) {
+	s, _ := compile(t, "orchardgrass-clover")
+	y := valley(1)[0]
+	f := stand.NewForcing(&y)
+	c := s.Climate(f)
+	st := s.Opening(0)
+	var d stand.Day
+	for day := range 215 {
+		s.Step(&st, c, day, &d)
+	}
+	eaten, mown := st, st
+	e := s.Remove(&eaten, stand.Removal{Residual: 7, Share: 0.4, Grazed: true})
+	b := s.Remove(&mown, stand.Removal{Residual: 7, Share: 0.4})
+	if math.Abs(e.DM-b.DM) > 1e-9*b.DM {
+		t.Fatalf("%g eaten, %g mown", e.DM, b.DM)
+	}
+	t.Logf("eaten CP %.1f, NDF %.1f; mown CP %.1f, NDF %.1f", e.Analysis.CP, e.Analysis.NDF, b.Analysis.CP, b.Analysis.NDF)
+	if e.Analysis.CP <= b.Analysis.CP || e.Analysis.NDF >= b.Analysis.NDF {
+		t.Error("animals take no better than they are offered")
+	}
+}
+
+// Nitrogen drives clover out of a sward's yield, and want of it lets clover in.
+func TestNitrogenLowersLegumeShare(t *testing.T) {
+	s, m := compile(t, "grass-clover")
+	share := func(doses []float64) float64 {
+		var clover, all float64
+		for _, y := range valley(8) {
+			for _, u := range s.Alone(s.Climate(stand.NewForcing(&y)), m, stand.Schedule{Sow: stand.Standing, Use: crop.Wrap, Nitrogen: doses}, nil) {
+				clover += u.Herbage.Parts[1]
+				all += u.Herbage.DM
+			}
+		}
+		return clover / all
+	}
+	none, much := share([]float64{0}), share([]float64{80, 80, 60})
+	t.Logf("clover %.2f of the yield without nitrogen, %.2f with 220 kg/ha", none, much)
+	if much >= none-0.05 {
+		t.Error("nitrogen does not lower the clover")
+	}
+}

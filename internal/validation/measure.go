@@ -3,7 +3,10 @@ package validation
 import (
 	"math"
 	"sort"
+	"strconv"
+	"strings"
 
+	"rowen/quantity"
 	"rowen/stand"
 	"rowen/weather"
 )
@@ -12,12 +15,18 @@ import (
 type meter struct {
 	measure    string
 	sow        int
+	first      quantity.Date // of the feed year
 	forcing    *stand.Forcing
 	uses       []stand.Used
 	early, all float64 // growth of 20 April to 20 June, and to 20 October
+	months     [13]float64
 }
 
 func (m *meter) day(day int, _ *stand.State, d *stand.Day) {
+	if _, month, _ := (m.first + dateOf(day)).Civil(); month >= 4 && month <= 10 {
+		m.months[month] += d.Growth
+		m.months[0] += d.Growth
+	}
 	switch n := m.forcing.Day(day).YearDay; {
 	case n >= 110 && n <= 171:
 		m.early += d.Growth
@@ -40,6 +49,10 @@ func (m *meter) value() float64 {
 		return float64(len(m.uses))
 	case "early":
 		return 100 * m.early / m.all
+	}
+	if month, ok := strings.CutPrefix(m.measure, "month"); ok {
+		n, _ := strconv.Atoi(month)
+		return 100 * m.months[n] / m.months[0]
 	}
 	if len(m.uses) == 0 {
 		return math.NaN()

@@ -18,6 +18,9 @@ const (
 
 // kind sorts measures by how they are scored.
 func (r *Result) kind() string {
+	if strings.HasPrefix(r.Measure, "month") {
+		return "share"
+	}
 	switch r.Measure {
 	case "yield", "cut1", "last":
 		return "yield"

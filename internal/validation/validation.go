@@ -249,7 +249,7 @@ func simulateYear(st *stand.Stand, mix *crop.Mix, use crop.Use, y, before *weath
 	for _, n := range k.Nitrogen {
 		sched.Nitrogen = append(sched.Nitrogen, n*1.12085)
 	}
-	m := meter{measure: k.Measure, sow: sched.Sow, forcing: f}
+	m := meter{measure: k.Measure, sow: sched.Sow, first: y.First, forcing: f}
 	m.uses = st.Alone(st.Climate(f), mix, sched, m.day)
 	return m.value()
 }
