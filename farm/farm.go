@@ -35,6 +35,12 @@ type Farm struct {
 	Custom    Rates
 	Limits    Limits
 	Plan      Plan
+	Manures   []Manure     // its own manure; none: worked out from the animals
+	Machines  []Machine    // its own machines
+	GrassFed  bool         // no grain, and nothing taken after grain has formed
+	Consent   bool         // may stand in an adviser's bulletin and, without its name, in comparisons
+	Contact   string       // whom to call
+	Regulated bool         // a nutrient plan is required by law: the certified planner decides
 	Assumed   []Assumption // everything the document did not say
 	Document  Document     // the bytes it came from
 }
@@ -97,6 +103,7 @@ type Field struct {
 	Age       float64              // years since a sward was sown; 0 full-grown
 	Weedy     bool                 // its ground is known to be full of weed seed
 	Ring      [][2]float64         // longitude, latitude of its outline; may be empty
+	Ground    Ground
 	Line      int
 }
 
@@ -107,6 +114,8 @@ type Group struct {
 	Grazes  bool
 	Periods []Period // in date order, covering the feed year
 	Horses  bool     // includes horses: sorghums are a Hold
+	CloseUp bool     // dry cows within three weeks of calving
+	Exempt  string   // why the pasture rule does not ask it to graze, as the certifier accepts it
 	Line    int
 }
 
@@ -194,6 +203,8 @@ type Sowing struct {
 	Broadcast bool
 	Nitrogen  quantity.MassPerArea // mineral nitrogen, in one dressing; never on an organic farm
 	Manure    quantity.MassPerArea // nitrogen that manure makes available
+	Seed      Seed
+	Before    Before
 	Line      int
 }
 

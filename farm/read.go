@@ -104,6 +104,14 @@ func (r *reader) read(root *document.Node) {
 		r.stock(in)
 		in.Unknown()
 	}
+	for _, in := range top.Tables("manure", named("manure")) {
+		r.manure(in)
+		in.Unknown()
+	}
+	for _, in := range top.Tables("machine", named("machine")) {
+		r.machine(in)
+		in.Unknown()
+	}
 	r.money(top)
 	for _, in := range top.Tables("sowing", func(in document.In) string { return fmt.Sprintf("sowing on %q", in.Text("field")) }) {
 		r.sowing(in)
@@ -148,6 +156,8 @@ func (r *reader) place(top document.In) {
 		f.Units = s
 	}
 	f.Organic = top.Truth("organic", false)
+	f.GrassFed, f.Consent, f.Regulated = top.Truth("grass_fed", false), top.Truth("consent", false), top.Truth("regulated_nutrient_plan", false)
+	f.Contact = top.Text("contact")
 	f.Weather = top.Text("weather")
 }
 
@@ -209,6 +219,7 @@ func (r *reader) field(in document.In) {
 	} else {
 		f.Manure = document.Quantity(in, "manure", 0, quantity.ParseMassPerArea)
 	}
+	r.ground(in, &f)
 	r.f.Fields = append(r.f.Fields, f)
 }
 
@@ -303,6 +314,8 @@ func (r *reader) group(in document.In) {
 	g.Class = in.Need("class", `"dairy cow in milk"`)
 	g.Grazes = in.Truth("grazes", true)
 	g.Horses = in.Truth("horses", false)
+	g.CloseUp = in.Truth("close_up", false)
+	g.Exempt = in.Text("pasture_exemption")
 	for _, p := range in.Tables("period", func(p document.In) string { return fmt.Sprintf("%s: period from %q", in.Thing, p.Text("from")) }) {
 		path := "group." + g.Name + "."
 		x := Period{
@@ -420,6 +433,7 @@ func (r *reader) sowing(in document.In) {
 		in.Report("nitrogen", in.Text("nitrogen"), "more than the farm's limit in one dressing, "+r.f.Limits.MaxNitrogen.RateIn(r.f.Units)+" (limits.nitrogen): high single doses raise prussic acid and nitrate")
 	}
 	s.Manure = orAssume(r, in, "sowing."+name+".", "manure", usualManure, "a livestock farm's usual manure, as nitrogen made available", quantity.ParseMassPerArea)
+	r.seedOf(in, &s)
 	r.stagger(in, s)
 }
 

@@ -55,7 +55,7 @@ func TestEveryFunctionIsCitedAndShown(t *testing.T) {
 			if f.Recv != nil {
 				name = receiver(f) + "_" + name
 			}
-			if name == "Answer_String" {
+			if strings.HasSuffix(name, "_String") {
 				continue
 			}
 			if !strings.Contains(f.Doc.Text(), "Source:") {

@@ -38,6 +38,7 @@ type Animal struct {
 	Gestation  float64 // day of gestation, 0 if not pregnant or unknown
 	Young      float64 // suckling young per head
 	Walk       float64 // km walked a day beyond the pasture itself
+	Hilly      bool    // up and down hills
 }
 
 // Need is what one animal needs in a day.

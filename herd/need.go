@@ -53,6 +53,7 @@ const (
 	lateGestation  = 200   // day
 	calfWeight     = 150.0 // kg, the season's mean of a suckling calf
 	calfForage     = 0.012 // of its weight eaten as forage
+	grazedShare    = 0.6   // of a grazing cow's dry matter, for the energy of grazing
 	forageFibreTop = 1.1   // leafy pasture lets animals hold a tenth more fibre
 )
 
@@ -92,7 +93,7 @@ func (a *Animal) dairy(n *Need) {
 	n.System = nutrition.NEL
 	n.Energy = nutrition.MaintenanceNEL(a.Weight) + nutrition.PregnancyNEL(a.Gestation, calfDairy)
 	if a.Walk > 0 {
-		n.Energy += nutrition.GrazingNEL(a.Weight, a.Walk)
+		n.Energy += nutrition.GrazingNEL(a.Weight, a.Walk, grazedShare, a.Hilly)
 	}
 	if a.Class == DairyDry || a.Milk <= 0 {
 		n.DM = 0.019 * a.Weight // 1.8 to 2.0 % of weight (NASEM 2021, from memory)

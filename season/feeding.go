@@ -43,6 +43,10 @@ func (r *runner) feed() {
 			continue
 		}
 		request := group.request(need, r.m.maxGrain)
+		if left := r.appetite(g); left < 1 {
+			request.DM *= left // energy and protein wanted stay: the gap is the heat's
+			request.Grain = min(request.Grain, request.DM)
+		}
 		r.offers, r.feeds = r.offers[:0], r.feeds[:0]
 		r.pastures(g, request.DM-request.Grain)
 		r.offerStores(g, request.DM-request.Grain)

@@ -4,7 +4,9 @@ import (
 	"rowen/crop"
 	"rowen/feed"
 	"rowen/handbook"
+	"rowen/handbook/comfort"
 	"rowen/handbook/grazing"
+	"rowen/herd"
 	"rowen/stand"
 )
 
@@ -81,7 +83,7 @@ func (r *runner) choose(g int) (plot int, held float64) {
 	plot = -1
 	var best int
 	for i := range r.now.Plots {
-		if !r.grazeable(i) {
+		if !r.grazeable(i) || !r.mayUse(g, i) {
 			continue
 		}
 		ph := r.phase(i)
@@ -215,6 +217,9 @@ func (r *runner) graze(i, g int, eaten float64) {
 	fy := r.field(i)
 	fy.Grazed += eaten
 	fy.Trampled += taken - eaten
+	if r.m.groups[g].class == herd.DairyLactating && hot(&r.y.weather[r.day]) >= comfort.Moderate && !r.m.farm.Fields[p.field].Ground.Shade {
+		r.out.Groups[g].NightDays++
+	}
 	fy.Ledger[r.row].Grazed += eaten
 	if s := r.sowing(i); s != nil {
 		s.Grazed += eaten

@@ -69,7 +69,7 @@ func dailyNeeds(doc *farm.Group, class herd.Class, first quantity.Date, days int
 			Gestation: gestation, Young: period.Young,
 		}
 		if doc.Grazes && walk.on(first+quantity.Date(day)) {
-			animal.Walk = walk.far
+			animal.Walk, animal.Hilly = walk.far, walk.hilly
 		}
 		needs[day] = groupNeed{
 			head: period.Head, weight: animal.Weight, need: animal.Need(),
@@ -83,8 +83,13 @@ func dailyNeeds(doc *farm.Group, class herd.Class, first quantity.Date, days int
 // gone.
 type walk struct {
 	far              float64
+	hilly            bool
 	turnout, housing quantity.MonthDay
 }
+
+// hillySlope is the mean slope of the grazed ground from which it counts as hills
+// (common practice).
+const hillySlope = 0.10
 
 // trips is how often a day the way is walked: out and home after two milkings
 // (common practice).
@@ -92,17 +97,18 @@ const trips = 4
 
 // walk is the mean way to the fields that are grazed, by their area.
 func (m *Model) walk() walk {
-	var way, area float64
+	var way, area, slope float64
 	for i := range m.farm.Fields {
 		if f := &m.farm.Fields[i]; f.Grazeable {
 			way += f.Distance.Metres() / 1000 * float64(f.Area)
 			area += float64(f.Area)
+			slope += float64(f.Ground.Slope) * float64(f.Area)
 		}
 	}
 	if area > 0 {
-		way /= area
+		way, slope = way/area, slope/area
 	}
-	return walk{trips * way, m.farm.Turnout, m.farm.Housing}
+	return walk{trips * way, slope >= hillySlope, m.farm.Turnout, m.farm.Housing}
 }
 
 // on tells whether a day lies in the grazing season.

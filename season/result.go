@@ -73,6 +73,7 @@ type GroupYear struct {
 	Ledger       [HalfMonths]GroupHalfMonth
 	GrazingDays  int     // days with any pasture eaten within the grazing season
 	PastureShare float64 // of dry matter over the grazing season
+	NightDays    int     // days whose heat moves grazing without shade to the night
 	RuleShare    float64 // the organic rule's least share; 0 where the rule does not apply
 	RuleDays     int     // the organic rule's least days; 0 where it does not apply
 }

@@ -45,3 +45,42 @@ func ExampleSeedRate() {
 	fmt.Printf("%.1f\n", fertility.SeedRate(620000, 22000, 0.85, 0.85))
 	// Output: 39.0
 }
+
+// Cornell's page: 10 ton/ac at 5 lb of organic nitrogen a ton in each of three years
+// gives 17.5, 6 and 2.5: 26 lb/ac.
+func ExampleOrganicRelease() {
+	fmt.Println(fertility.OrganicRelease(50, 0, 0), fertility.OrganicRelease(50, 50, 50))
+	// Output: 17.5 26
+}
+
+// Alfalfa at 55 lb of potash a ton holds 2.3 % potassium: too much for close-up cows.
+func ExamplePotassiumOfPotash() {
+	fmt.Printf("%.1f\n", fertility.PotassiumOfPotash(fertility.AlfalfaRemoval.K2O))
+	// Output: 2.3
+}
+
+func ExampleReadTest() {
+	p, k := fertility.ReadTest("Mehlich 3", 22, 160)
+	fmt.Println(p, k)
+	p, k = fertility.ReadTest("somebody's own", 22, 160)
+	fmt.Println(p, k)
+	// Output:
+	// low optimum
+	// not tested not tested
+}
+
+// North Carolina's example: pH 5.0, target 6.0, acidity 1.2: 0.75 ton/ac (printed
+// 0.76 with a rounded factor).
+func ExampleLimeNeed() {
+	tons, err := fertility.LimeNeed(5.0, 6.3, 6.0)
+	fmt.Printf("%.2f %v\n", tons, err)
+	// Output: 0.75 <nil>
+}
+
+// A hundred 1,400-lb cows, all year under roof: 2,134 ton by the table (2,190 by the
+// rule of 120 lb a day).
+func ExampleCollected() {
+	tons, n, p, k := fertility.Collected(fertility.DairyExcretion, 140, 1)
+	fmt.Printf("%.0f ton, %.0f lb N, %.0f P2O5, %.0f K2O\n", tons, n, p, k)
+	// Output: 2134 ton, 9174 lb N, 8065 P2O5, 15529 K2O
+}

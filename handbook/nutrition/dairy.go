@@ -32,12 +32,20 @@ func MilkEnergy(fat, crudeProtein, lactose float64) float64 {
 // Source: NRC 2001, eq 2-12 (from memory).
 func MaintenanceNEL(weight float64) float64 { return 0.080 * math.Pow(weight, 0.75) }
 
-// GrazingNEL is the further net energy of a grazing dairy cow, Mcal/d: walking
-// km/d in all, and eating on pasture.
+// GrazingNEL is the further net energy of a grazing dairy cow of a weight, kg,
+// Mcal/d: walking km/d in all, eating a share of her dry matter on pasture, 0 to 1,
+// and climbing where the ground is hilly.
 //
-// Source: NRC 2001, chapter 2: 0.00045 Mcal per kg and km walked, 0.0012 Mcal
-// per kg of body weight for grazing (from memory).
-func GrazingNEL(weight, walked float64) float64 { return (0.00045*walked + 0.0012) * weight }
+// Source: NRC 2001, chapter 2: 0.00045 Mcal per kg and km walked, 0.002 per kg for
+// all of it grazed, 0.006 per kg on hills (coefficients from memory), against the
+// table of Gamroth, Oregon State University 2010 (read).
+func GrazingNEL(weight, walked, pasture float64, hilly bool) float64 {
+	e := weight * (0.00045*walked + 0.002*pasture)
+	if hilly {
+		e += 0.006 * weight
+	}
+	return e
+}
 
 // PregnancyNEL is the net energy a cow needs for her calf, Mcal/d, on a day of
 // gestation for a calf of so many kg at birth; nothing before day 190.

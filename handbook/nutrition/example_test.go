@@ -130,10 +130,12 @@ func ExampleMaintenanceNEL() {
 	// Output: 10.65
 }
 
-// Constructed: 600 kg, 2 km.
+// Gamroth's table: a 1,000-lb cow, half a mile a day, 60 % pasture: 0.71 Mcal flat,
+// 3.41 hilly; a 1,400-lb cow two miles on hills 5.47.
 func ExampleGrazingNEL() {
-	fmt.Printf("%.2f\n", nutrition.GrazingNEL(600, 2))
-	// Output: 1.26
+	const lb, mile = 0.45359237, 1.609344
+	fmt.Printf("%.2f %.2f %.2f\n", nutrition.GrazingNEL(1000*lb, 0.5*mile, 0.6, false), nutrition.GrazingNEL(1000*lb, 0.5*mile, 0.6, true), nutrition.GrazingNEL(1400*lb, 2*mile, 0.6, true))
+	// Output: 0.71 3.43 5.49
 }
 
 // Constructed: a 45-kg calf, day 240.

@@ -1,0 +1,148 @@
+package farm
+
+import (
+	"fmt"
+
+	"rowen/internal/document"
+	"rowen/quantity"
+)
+
+// Manure is one store of the farm's own manure and its analysis, mass in mass.
+type Manure struct {
+	Name                                  string
+	Amount                                quantity.Mass // to be spread in the feed year, as it is
+	Nitrogen, Ammonium, Phosphate, Potash quantity.Fraction
+	Line                                  int
+}
+
+// manure reads a heap or a pit.
+func (r *reader) manure(in document.In) {
+	m := Manure{Name: in.Text("name"), Line: in.Node.Line}
+	if in.Need("amount", `"600 ton"`) != "" {
+		m.Amount = document.Quantity(in, "amount", 0, quantity.ParseMass)
+	}
+	read := func(key, example string) quantity.Fraction {
+		if in.Need(key, example) == "" {
+			return 0
+		}
+		return document.Quantity(in, key, 0, quantity.ParseFraction)
+	}
+	m.Nitrogen, m.Ammonium = read("nitrogen", `"10 lb/ton"`), read("ammonium", `"5 lb/ton", of the nitrogen`)
+	m.Phosphate, m.Potash = read("phosphate", `"4 lb/ton"`), read("potash", `"8 lb/ton"`)
+	if m.Ammonium > m.Nitrogen {
+		in.Report("ammonium", in.Text("ammonium"), "it is a part of the nitrogen and cannot be more")
+	}
+	r.f.Manures = append(r.f.Manures, m)
+}
+
+// Machine is a machine of the farm's own, to be held against custom work.
+type Machine struct {
+	Name         string
+	Work         string // "mowing", "raking", "baling", "chopping", "drilling"
+	Price        float64
+	Years        int
+	Hours        float64 // a year
+	Width        quantity.Length
+	Speed        quantity.Speed
+	Tractor      float64 // PTO horsepower
+	Interest     quantity.Fraction
+	Fuel, Labour float64 // money per gallon and hour
+	Line         int
+}
+
+// Works are the works whose machines are known.
+var Works = []string{"mowing", "raking", "baling", "chopping", "drilling"}
+
+func (r *reader) machine(in document.In) {
+	m := Machine{
+		Name: in.Text("name"), Work: in.Need("work", `"mowing"`), Price: in.Number("price", 0, 0, 5e6),
+		Years: int(in.Number("years", 10, 1, 40)), Hours: in.Number("hours", 0, 0, 3000),
+		Width: document.Quantity(in, "width", 0, quantity.ParseLength), Speed: document.Quantity(in, "speed", 0, quantity.ParseSpeed),
+		Tractor: in.Number("tractor_hp", 80, 0, 800), Interest: document.Quantity(in, "interest", 0.07, quantity.ParseFraction),
+		Fuel: in.Number("fuel_per_gallon", 4, 0, 50), Labour: in.Number("labour_per_hour", 25, 0, 500), Line: in.Node.Line,
+	}
+	known := false
+	for _, w := range Works {
+		known = known || w == m.Work
+	}
+	if !known && m.Work != "" {
+		in.Report("work", m.Work, fmt.Sprintf("write one of: %v", Works))
+	}
+	for key, v := range map[string]float64{"price": m.Price, "hours": m.Hours, "width": float64(m.Width), "speed": float64(m.Speed)} {
+		if v <= 0 {
+			in.Report(key, in.Text(key), "it must be more than nothing: a machine's cost per acre stands on it")
+		}
+	}
+	r.f.Machines = append(r.f.Machines, m)
+}
+
+// Seed is what a sowing's seed is: what is ordered, and what an inspector asks.
+type Seed struct {
+	Product     string
+	Supplier    string
+	Germination quantity.Fraction // 0 takes a usual 85 %
+	Purity      quantity.Fraction // 0 takes a usual 98 %
+	Coating     quantity.Fraction // share of the bag that is coat
+	Bag         quantity.Mass     // 0 takes 50 lb
+	Plants      quantity.CountPerArea
+	Maturity    int    // days
+	Organic     bool   // certified organic seed
+	Treated     bool   // with a substance not allowed on certified land
+	Search      string // the search for organic seed, as recorded
+	Substitute  string
+	Inoculant   bool
+}
+
+// terminations are how what stood before is ended.
+var terminations = []string{"ploughed", "herbicide", "winterkilled", "rolled", "cut", "nothing stood"}
+
+// Before is how a sowing's ground is made ready.
+type Before struct {
+	Termination string
+	Frost       bool   // frost-seeded
+	Drill       string // as the farm calls it
+	Label       string // the label's plant-back and grazing intervals, as entered; never invented
+	PlantBack   quantity.Date
+	GrazeAfter  quantity.Date
+}
+
+// seedOf reads what a sowing's seed is.
+func (r *reader) seedOf(in document.In, s *Sowing) {
+	x := &s.Seed
+	x.Product, x.Supplier, x.Search, x.Substitute = in.Text("product"), in.Text("supplier"), in.Text("organic_seed_search"), in.Text("substitute")
+	x.Germination = document.Quantity(in, "germination", 0, quantity.ParseFraction)
+	x.Purity = document.Quantity(in, "purity", 0, quantity.ParseFraction)
+	x.Coating = document.Quantity(in, "coating", 0, quantity.ParseFraction)
+	x.Bag = document.Quantity(in, "bag", 0, quantity.ParseMass)
+	x.Plants = document.Quantity(in, "plants", 0, quantity.ParseCountPerArea)
+	x.Maturity = int(in.Number("maturity_days", 0, 0, 200))
+	x.Organic, x.Treated, x.Inoculant = in.Truth("organic_seed", false), in.Truth("treated", false), in.Truth("inoculant", false)
+	if x.Coating >= 0.7 {
+		in.Report("coating", in.Text("coating"), "a coat of more than 70 % is a mistake; write the share of the bag that is not seed")
+	}
+	b := &s.Before
+	b.Termination, b.Drill, b.Label = in.Text("termination"), in.Text("drill"), in.Text("label")
+	b.Frost = in.Truth("frost_seeded", false)
+	b.PlantBack = document.Quantity(in, "plant_back", 0, quantity.ParseDate)
+	b.GrazeAfter = document.Quantity(in, "graze_after", 0, quantity.ParseDate)
+	known := b.Termination == ""
+	for _, t := range terminations {
+		known = known || t == b.Termination
+	}
+	if !known {
+		in.Report("termination", b.Termination, fmt.Sprintf("write one of: %q", terminations))
+	}
+	certified := s.Field >= 0 && r.f.Fields[s.Field].Ground.Status != Conventional
+	if certified && x.Treated {
+		in.Report("treated", "true", "treated seed is not allowed on certified or transition land")
+	}
+	if certified && b.Termination == "herbicide" {
+		in.Report("termination", b.Termination, "no herbicide on certified or transition land; plough, roll or cut it")
+	}
+	if s.Field >= 0 && s.Nitrogen > 0 && r.f.Fields[s.Field].Ground.Status != Conventional {
+		in.Report("nitrogen", in.Text("nitrogen"), "no mineral nitrogen on certified or transition land; write manure = ... for what manure makes available")
+	}
+	if (b.PlantBack != 0 || b.GrazeAfter != 0) && b.Label == "" {
+		in.Report("label", "", "name the label that the interval was read from: label = \"...\"")
+	}
+}
