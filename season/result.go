@@ -78,6 +78,20 @@ type GroupYear struct {
 	RuleDays     int     // the organic rule's least days; 0 where it does not apply
 }
 
+// OnPasture is the share of the group's year spent on pasture, 0 to 1, by what it
+// ate there.
+func (g *GroupYear) OnPasture() float64 {
+	var pasture, all float64
+	for i := range g.Ledger {
+		pasture += g.Ledger[i].Fed[feed.Pasture]
+		all += g.Ledger[i].Demand
+	}
+	if all <= 0 {
+		return 0
+	}
+	return min(1, pasture/all)
+}
+
 // GroupHalfMonth is one group's row, kg DM and ratios of eaten to needed.
 type GroupHalfMonth struct {
 	Demand float64

@@ -64,7 +64,7 @@ func YieldOf(width, length quantity.Length, wet, sampleWet, sampleDry quantity.M
 		report("sample dry weight", sampleDry.String(), "a sample cannot weigh more dry than wet ("+sampleWet.String()+"); look whether the two are exchanged")
 	}
 	// A sample of the whole strip is weighed on another balance: a tenth more is no
-	// error.
+	// error (common practice).
 	if sampleWet > 1.1*wet && wet > 0 {
 		report("sample wet weight", sampleWet.String(), "the sample weighs more than the strip it was taken from ("+wet.String()+"); look at the units")
 	}
@@ -102,8 +102,8 @@ var measured = [...]struct {
 	{"strip_width_in", "strip width", float64(quantity.Inch)},
 	{"strip_length_ft", "strip length", float64(quantity.Foot)},
 	{"wet_lb", "wet weight", float64(quantity.Pound)},
-	{"sample_wet_g", "sample wet weight", float64(quantity.Kilogram) / 1000},
-	{"sample_dry_g", "sample dry weight", float64(quantity.Kilogram) / 1000},
+	{"sample_wet_g", "sample wet weight", float64(quantity.Gram)},
+	{"sample_dry_g", "sample dry weight", float64(quantity.Gram)},
 }
 
 // optional are the columns a sheet may lack.
@@ -134,6 +134,7 @@ func ReadHarvest(name string, r io.Reader) ([]Harvested, error) {
 // sheet reads one harvest sheet.
 type sheet struct {
 	document.Reader
+	columns  int               // in the first line
 	column   map[string]int    // name to place
 	plots    map[int]int       // number to line
 	spelling map[string]string // of a treatment, by its folded name
@@ -188,6 +189,7 @@ func (s *sheet) read(text string) {
 // what is wrong.
 func (s *sheet) head(line int, row []string) bool {
 	before := len(s.Problems)
+	s.columns = len(row)
 	for i, n := range row {
 		n = strings.ReplaceAll(strings.ToLower(strings.TrimSpace(n)), " ", "_")
 		if _, twice := s.column[n]; twice && n != "" {
@@ -218,8 +220,8 @@ func (s *sheet) line(line int, row []string) {
 		return
 	}
 	before := len(s.Problems)
-	if len(row) > len(s.column) && strings.TrimSpace(strings.Join(row[len(s.column):], "")) != "" {
-		s.Report(line, "line", "", fmt.Sprintf("%d cells, the first line has %d; put text that holds commas in quotation marks", len(row), len(s.column)))
+	if len(row) > s.columns && strings.TrimSpace(strings.Join(row[s.columns:], "")) != "" {
+		s.Report(line, "line", "", fmt.Sprintf("%d cells, the first line has %d; put text that holds commas in quotation marks", len(row), s.columns))
 		return
 	}
 	h := Harvested{Stage: printable(s.cell(row, "stage")), Notes: printable(s.cell(row, "notes"))}

@@ -206,3 +206,39 @@ func TestRulesAreCited(t *testing.T) {
 		}
 	}
 }
+
+// A wrapped lot at pH 5.6 is held for ewes; a wet one without a pH is held for them
+// and a caution for cows; a carcass is a Hold for all.
+func ExampleWrapped() {
+	known := hazard.KnowLotPH | hazard.KnowLotMoisture
+	fmt.Println(hazard.Wrapped(hazard.LotFacts{PH: 5.6, Moisture: 0.55, Strict: true, Known: known}).Answer)
+	fmt.Println(hazard.Wrapped(hazard.LotFacts{Moisture: 0.70, Strict: true, Known: hazard.KnowLotMoisture}).Answer, hazard.Wrapped(hazard.LotFacts{Moisture: 0.70, Known: hazard.KnowLotMoisture}).Answer)
+	fmt.Println(hazard.Wrapped(hazard.LotFacts{PH: 4.3, Moisture: 0.55, Strict: true, Known: known}).Answer, hazard.Wrapped(hazard.LotFacts{PH: 4.3, Moisture: 0.55, Carcass: true, Known: known}).Answer)
+	// Output:
+	// Hold
+	// Hold Caution
+	// Clear Hold
+}
+
+// Worse facts never relax the gate of a lot, and sheep are never freer than cows.
+func TestWrappedFailsSafe(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		f := hazard.LotFacts{
+			PH: rapid.Float64Range(3.5, 8).Draw(t, "pH"), Moisture: rapid.Float64Range(0.2, 0.85).Draw(t, "moisture"),
+			Soiled: rapid.Bool().Draw(t, "soiled"), Punctured: rapid.Bool().Draw(t, "punctured"), Carcass: rapid.Bool().Draw(t, "carcass"),
+			Strict: rapid.Bool().Draw(t, "strict"), Known: hazard.Known(rapid.IntRange(0, 1023).Draw(t, "known")),
+		}
+		base := hazard.Wrapped(f).Answer
+		for _, worse := range []func(*hazard.LotFacts){
+			func(f *hazard.LotFacts) { f.PH += 1 }, func(f *hazard.LotFacts) { f.Moisture += 0.2 },
+			func(f *hazard.LotFacts) { f.Soiled = true }, func(f *hazard.LotFacts) { f.Punctured = true },
+			func(f *hazard.LotFacts) { f.Carcass = true }, func(f *hazard.LotFacts) { f.Strict = true },
+		} {
+			g := f
+			worse(&g)
+			if hazard.Wrapped(g).Answer < base {
+				t.Fatalf("%+v is %v, %+v is freer", f, base, g)
+			}
+		}
+	})
+}

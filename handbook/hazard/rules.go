@@ -47,6 +47,14 @@ const (
 	nitrateLab
 	nitrateLabCaution
 	missingNitrate
+	lotCarcass
+	lotSour
+	lotSourStrict
+	lotWet
+	lotWetStrict
+	lotSoiled
+	lotPunctured
+	missingLot
 	ruleCount
 )
 
@@ -86,6 +94,9 @@ var (
 	pennState  = read("Penn State Extension", 0, "nitrates in drought-stressed corn")
 	agronomist = read("seed company agronomist", 0, "nitrate after drought-ending rain")
 	plains     = read("commercial laboratory, Great Plains", 0, "nitrate interpretation")
+	bravo      = read("Bravo, Rutgers University", 2015, "botulism in forages")
+	kentucky   = read("Arnold & Lehmkuhler, University of Kentucky", 0, "botulism in baleage")
+	utah       = read("Bagley, Utah State University", 0, "botulism")
 	practice   = handbook.Source{Title: "common practice", Reading: handbook.CommonPractice}
 	memory     = handbook.Source{Author: "US extension tables (Kansas, Nebraska, Texas)", Title: "prussic acid levels", Reading: handbook.Memory}
 )
@@ -120,6 +131,14 @@ var rules = [ruleCount]Rule{
 	nitrateLab:         {Hazard: "nitrate", Text: "laboratory: above the strictest printed limit for this class of animal: do not feed", Source: clemson, Laboratory: true},
 	nitrateLabCaution:  {Hazard: "nitrate", Text: "laboratory: feed only as a share of the ration", Source: plains, Laboratory: true},
 	missingNitrate:     {Hazard: "nitrate", Text: "a fact that matters is missing: keep stock off until it is known", Source: practice},
+	lotCarcass:         {Hazard: "botulism", Text: "a carcass was baled or ensiled: feed none of the lot to any animal", Source: practice},
+	lotSour:            {Hazard: "botulism", Text: "wrapped forage above pH 4.5: clostridia are not stopped; look at each bale, none that smells or is mouldy", Source: bravo},
+	lotSourStrict:      {Hazard: "botulism", Text: "wrapped forage above pH 4.5: none to horses or sheep; above 5 and wetter than 65 %, none to any", Note: "90 calves were lost on oat bales of pH 6.8 (Kentucky)", Source: kentucky},
+	lotWet:             {Hazard: "botulism", Text: "wrapped wetter than 65 %: test the pH before feeding", Note: "70 % is printed as the limit by one source; the stricter stands", Source: kentucky},
+	lotWetStrict:       {Hazard: "listeria", Text: "wrapped wetter than 65 %: none to horses or sheep without a pH below 4.5", Source: bravo},
+	lotSoiled:          {Hazard: "listeria", Text: "soil in the bale carries listeria and spores: none to horses or sheep, others with care", Source: practice},
+	lotPunctured:       {Hazard: "botulism", Text: "the film was holed: what lies round the hole is thrown away; none of that bale to horses or sheep", Source: utah},
+	missingLot:         {Hazard: "botulism", Text: "a fact that matters is missing: keep this lot from horses and sheep until it is known", Source: practice},
 }
 
 // Rules is the whole table, for the page that a veterinarian audits.
@@ -146,10 +165,11 @@ func Standing() []Rule {
 var factNames = [...]string{
 	"height", "days since the last frost", "whether it is drought-stressed", "days since the rain that ended the drought",
 	"nitrogen given", "the basis of the laboratory result (wet or dry)", "the dry matter of the sample", "whether the animals are pregnant",
+	"the lot's pH", "the lot's moisture at wrapping",
 }
 
 // Known tells which facts are known; the bits index factNames.
-type Known uint8
+type Known uint16
 
 // The facts.
 const (
@@ -161,6 +181,8 @@ const (
 	KnowBasis
 	KnowDryMatter
 	KnowPregnant
+	KnowLotPH
+	KnowLotMoisture
 )
 
 // Words puts a verdict into words at the edge.

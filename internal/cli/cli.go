@@ -40,6 +40,7 @@ type commands struct {
 	Weather  weatherCommand  `cmd:"" help:"Look at a station: freezes, warmth, rain, gaps, traps."`
 	Crops    cropsCommand    `cmd:"" help:"List the catalogue, or show one crop with its sources."`
 	Hazards  hazardsCommand  `cmd:"" help:"Print the safety rules on one page, each with its source."`
+	Plots    plotsCommand    `cmd:"" help:"Lay out a field plot trial, or work its harvest sheet into yields."`
 	Validate validateCommand `cmd:"" help:"Hold the catalogue against published trials."`
 	Version  versionCommand  `cmd:"" help:"Print the version."`
 }
@@ -145,6 +146,7 @@ var Examples = map[string][]string{
 	"crops":    {"rowen crops", "rowen crops pearl-millet", "rowen crops forage-sorghum --parameters"},
 	"compare":  {"rowen compare sorghum-sudangrass pearl-millet teff", `rowen compare corn-silage forage-sorghum --soil "sandy loam, well drained, pH 6" --years 2001-2020`, "rowen compare orchardgrass:hay alfalfa:hay alfalfa-grass:wrap --units metric"},
 	"hazards":  {"rowen hazards"},
+	"plots":    {`rowen plots --design block --treatment teff --treatment "pearl millet" --treatment sudangrass --blocks 4 --plot "5 ft x 20 ft" --seed 7 --out out`, `rowen plots --design split --treatment "early cut" --treatment "late cut" --second "0 lb N" --second "50 lb N" --blocks 3 --alley "6 ft" --guards 1 --seed 7`, "rowen plots --harvest examples/harvest.csv"},
 	"validate": {"rowen validate --data ../shared/data"},
 	"version":  {"rowen version"},
 }
