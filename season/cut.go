@@ -201,7 +201,7 @@ func (r *runner) gather(i int, use crop.Use) {
 	fy.FieldLoss += mown - kept
 	r.out.Ledger[r.row].Harvested += kept
 	r.out.Pools[lot.Kind].In += kept
-	r.note(i, Event{Kind: Stored, Group: -1, Use: use, DM: kept, DMShare: lot.DMShare, CP: lot.Analysis.CP, NDF: lot.Analysis.NDF})
+	r.note(i, Event{Kind: Stored, Group: -1, Use: use, DM: kept, DMShare: lot.DMShare, CP: lot.Analysis.CP, NDF: lot.Analysis.NDF, NEL: lot.Analysis.NEL})
 	if kept < saved*(1-1e-12) {
 		r.note(i, Event{Kind: StoreFull, Group: -1, Use: use, DM: saved - kept})
 	}

@@ -174,6 +174,7 @@ type Event struct {
 	After   float64        // cm after
 	DMShare float64        // dry matter of fresh, 0..1
 	CP, NDF float64        // % of DM
+	NEL     float64        // Mcal/kg DM
 	Verdict hazard.Verdict // of a Held, and of a use that went ahead with Caution
 	Prussic bool           // the verdict is the prussic acid gate's; otherwise nitrate's
 }

@@ -150,18 +150,21 @@ func (s *sheet) read(text string) {
 		if errors.Is(err, io.EOF) {
 			break
 		}
+		line := 0
 		var wrong *csv.ParseError
 		switch {
+		case err == nil:
+			line, _ = c.FieldPos(0)
 		case errors.As(err, &wrong):
-			s.Report(wrong.StartLine, "line", "", "quotation marks do not match; write a quotation mark within quoted text twice")
+			line = wrong.StartLine
+			s.Report(line, "line", "", "quotation marks do not match; write a quotation mark within quoted text twice")
 			if rows == 0 {
 				return // without its head no line can be read
 			}
-		case err != nil:
+		default:
 			s.Report(0, "file", "", err.Error())
 			return
 		}
-		line, _ := c.FieldPos(0)
 		rows++
 		switch {
 		case rows == 1:

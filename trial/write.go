@@ -18,6 +18,15 @@ const (
 	pageCells = 7  // squares of 25 mm side by side, within the margins of A4 and Letter
 )
 
+// tape writes a length as it is measured out with a tape: feet or metres, never
+// inches.
+func tape(l quantity.Length, u quantity.System) string {
+	if u == quantity.US {
+		return quantity.Digits(l.Feet(), 4) + " ft"
+	}
+	return quantity.Digits(l.Metres(), 4) + " m"
+}
+
 // facts are the lines above a map.
 func (m *Map) facts(u quantity.System) []string {
 	d := &m.Design
@@ -30,28 +39,29 @@ func (m *Map) facts(u quantity.System) []string {
 	case Strip:
 		what = fmt.Sprintf("%s: %d treatments in strips across, %d in strips along, %d blocks", kinds[d.Kind].name, len(d.Treatments), len(d.Second), d.Blocks)
 	}
-	size := fmt.Sprintf("Plots %s wide, %s long", d.PlotWidth.In(u), d.PlotLength.In(u))
+	size := fmt.Sprintf("Plots %s wide, %s long", tape(d.PlotWidth, u), tape(d.PlotLength, u))
 	if d.Alley > 0 {
-		size += ", alleys " + d.Alley.In(u)
+		size += ", alleys " + tape(d.Alley, u)
+	}
+	count := fmt.Sprintf("%d plots; seed %d", len(m.Plots), d.Seed)
+	if d.Guards > 0 {
+		count += fmt.Sprintf("; guard plots at each row end: %d", d.Guards)
 	}
 	if d.Border > 0 {
-		size += ", border " + d.Border.In(u)
-	}
-	if d.Guards > 0 {
-		size += fmt.Sprintf(", guard plots at row ends %d", d.Guards)
+		size += ", border " + tape(d.Border, u)
 	}
 	return []string{
 		what + ".",
-		fmt.Sprintf("%d plots; seed %d.", len(m.Plots), d.Seed),
+		count + ".",
 		size + ".",
-		fmt.Sprintf("Ground needed: %s across, %s deep, %s.", m.Width.In(u), m.Length.In(u), m.Ground().In(u)),
+		fmt.Sprintf("Ground needed: %s across, %s deep, %s.", tape(m.Width, u), tape(m.Length, u), m.Ground().In(u)),
 		"Seen from the front of the field: block 1 is nearest. Numbers run to and fro.",
 	}
 }
 
 // band is a row of plots, or a part of one that fits beside itself.
 type band struct {
-	Block       int
+	Block, Row  int
 	Head        string // of a block's first band
 	Part, Parts int    // from 1, from the left
 	Cells       []cell
@@ -83,7 +93,8 @@ func (m *Map) bands(cells int) (out []band) {
 		block := m.at(row, 0).Block
 		parts := (len(line) + cells - 1) / cells
 		for i := range parts {
-			b := band{Block: block, Part: i + 1, Parts: parts, Cells: line[i*cells : min(len(line), (i+1)*cells)]}
+			// Parts of one size, so that no square stands alone.
+			b := band{Block: block, Row: row + 1, Part: i + 1, Parts: parts, Cells: line[i*len(line)/parts : (i+1)*len(line)/parts]}
 			if len(out) == 0 || out[len(out)-1].Block != block {
 				b.Head = fmt.Sprintf("Block %d", block)
 			}
@@ -124,7 +135,7 @@ func WriteMap(w io.Writer, m *Map, u quantity.System) error {
 			fmt.Fprintf(b, "\n%s\n", g.Head)
 		}
 		if g.Parts > 1 {
-			fmt.Fprintf(b, "part %d of %d\n", g.Part, g.Parts)
+			fmt.Fprintf(b, "Row %d, part %d of %d\n", g.Row, g.Part, g.Parts)
 		}
 		if g.Head != "" || g.Parts > 1 {
 			fmt.Fprintln(b, rule)

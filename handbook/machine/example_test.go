@@ -40,3 +40,9 @@ func ExampleFuel() {
 	fmt.Printf("%.1f\n", machine.Fuel(100))
 	// Output: 4.4
 }
+
+// Iowa State's calculator prints 977 and 219.
+func ExampleUpkeep() {
+	fmt.Printf("%.0f %.0f\n", machine.Upkeep(160000, 35391), machine.Upkeep(32000, 11852))
+	// Output: 977 219
+}

@@ -40,7 +40,7 @@ func Plots(r PlotsRequest) (*plots.Map, error) {
 	// What could not be read takes a size that is in order, so that each slip is
 	// told once.
 	length := func(thing, text string, otherwise quantity.Length) quantity.Length {
-		l, err := quantity.ParseLength(text)
+		l, err := quantity.ParseLength(strings.TrimSpace(text))
 		if err != nil {
 			report(thing, err)
 			return otherwise

@@ -1,0 +1,158 @@
+package account
+
+import (
+	"fmt"
+
+	"rowen/crop"
+	"rowen/farm"
+	"rowen/handbook/organic"
+	"rowen/season"
+)
+
+// Record is the sheet that an inspector asks for: a line for each thing that the
+// rules want shown, and what is still missing.
+type Record struct {
+	Certified, Transition, Conventional float64 // ac
+	Fields                              []FieldRecord
+	Classes                             []ClassRecord
+	Seeds                               []SeedRecord
+	Missing                             []string
+}
+
+// FieldRecord is a field's line.
+type FieldRecord struct {
+	Field   int
+	Status  string
+	History string
+	Buffer  string
+}
+
+// ClassRecord is a class of animal's grazing.
+type ClassRecord struct {
+	Group     string
+	Days      int
+	Share     float64 // of dry matter from pasture over the grazing season
+	Exemption string
+	Passes    bool
+}
+
+// SeedRecord is a sowing's seed.
+type SeedRecord struct {
+	Sowing  int
+	Seed    string
+	Organic bool
+	Search  string
+}
+
+// RecordOf fills the sheet from the document and a year of its plan.
+func RecordOf(f *farm.Farm, y *season.YearResult) *Record {
+	r := &Record{}
+	miss := func(format string, args ...any) { r.Missing = append(r.Missing, fmt.Sprintf(format, args...)) }
+	for i := range f.Fields {
+		field := &f.Fields[i]
+		g := &field.Ground
+		acres := field.Area.Acres()
+		line := FieldRecord{Field: i, Status: statusWord(g.Status), History: history(f, field), Buffer: "none needed"}
+		switch g.Status {
+		case farm.Certified:
+			r.Certified += acres
+		case farm.Transition:
+			r.Transition += acres
+		default:
+			r.Conventional += acres
+		}
+		if g.Neighbour {
+			line.Buffer = g.Buffer.In(f.Units)
+			if g.Buffer <= 0 {
+				line.Buffer = "MISSING"
+				miss("%s adjoins a conventional neighbour and no buffer is written", field.Name)
+			}
+		}
+		if g.Status != farm.Conventional && yearsTold(f, g) < 3 {
+			miss("%s: three years of history are asked; %d are written ([[field.past]])", field.Name, yearsTold(f, g))
+		}
+		if g.Status == farm.Transition && g.Prohibited == 0 {
+			miss("%s is in transition and the day of the last prohibited substance is not written", field.Name)
+		}
+		r.Fields = append(r.Fields, line)
+	}
+	for i := range f.Groups {
+		g := &y.Groups[i]
+		if g.RuleDays == 0 {
+			continue
+		}
+		c := ClassRecord{Group: f.Groups[i].Name, Days: g.GrazingDays, Share: g.PastureShare, Exemption: f.Groups[i].Exempt}
+		c.Passes = c.Share >= organic.PastureShare && c.Days >= organic.GrazingDays || c.Exemption != ""
+		if !c.Passes {
+			miss("%s: %.0f %% of dry matter on %d days; 30 %% and 120 days are asked, or an exemption that the certifier accepts", c.Group, 100*c.Share, c.Days)
+		}
+		r.Classes = append(r.Classes, c)
+	}
+	for s := range f.Plan.Sowings {
+		sow := &f.Plan.Sowings[s]
+		if f.Fields[sow.Field].Ground.Status == farm.Conventional {
+			continue
+		}
+		line := SeedRecord{Sowing: s, Seed: sow.Mix.Title, Organic: sow.Seed.Organic, Search: sow.Seed.Search}
+		if !line.Organic && line.Search == "" {
+			miss("%s on %s: seed is not organic and no search for organic seed is recorded (organic_seed_search = \"...\")", sow.Mix.Title, f.Fields[sow.Field].Name)
+		}
+		r.Seeds = append(r.Seeds, line)
+	}
+	return r
+}
+
+func statusWord(s farm.Certification) string {
+	return [...]string{"conventional", "transition", "certified"}[s]
+}
+
+func history(f *farm.Farm, field *farm.Field) string {
+	text := ""
+	for y := f.Target - 1; y >= f.Target-3; y-- {
+		told := "-"
+		for _, p := range field.Ground.Past {
+			if p.Year == y {
+				told = p.Crop
+			}
+		}
+		text += fmt.Sprintf("%d %s  ", y, told)
+	}
+	return text
+}
+
+func yearsTold(f *farm.Farm, g *farm.Ground) (n int) {
+	for _, p := range g.Past {
+		if p.Year >= f.Target-3 && p.Year < f.Target {
+			n++
+		}
+	}
+	return n
+}
+
+// GrassFedOf tells what in a plan a grass-fed programme refuses: grain fed, and
+// cereals, corn or sorghums taken once grain has formed.
+//
+// Source: USDA AMS grass-fed standard of 2007, withdrawn 2016 (read): forage for
+// life after weaning, cereal crops in the vegetative, pre-grain state.
+func GrassFedOf(f *farm.Farm, y *season.YearResult) (out []string) {
+	if !f.GrassFed {
+		return nil
+	}
+	for i := range f.Groups {
+		for _, p := range f.Groups[i].Periods {
+			if p.Grain > 0 {
+				out = append(out, fmt.Sprintf("%s is fed grain from %s", f.Groups[i].Name, p.From))
+			}
+		}
+	}
+	for s := range f.Plan.Sowings {
+		sow := &f.Plan.Sowings[s]
+		if sow.Use == crop.Silage && sow.Mix.Parts[0].Crop.Growth["heads"].Value > 0 || sow.Use == crop.Silage && sow.Mix.Uses[crop.Silage].ReadyAt > 1 {
+			out = append(out, fmt.Sprintf("%s on %s is cut with grain in it: take it before heads fill, as wrapped bales or haylage", sow.Mix.Title, f.Fields[sow.Field].Name))
+		}
+	}
+	if y.Money.Grain > 0 {
+		out = append(out, "the year buys grain")
+	}
+	return out
+}

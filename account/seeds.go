@@ -1,0 +1,110 @@
+package account
+
+import (
+	"cmp"
+	"sort"
+
+	"rowen/crop"
+	"rowen/farm"
+	"rowen/handbook/fertility"
+	"rowen/handbook/seed"
+	"rowen/quantity"
+)
+
+// Usual qualities of a bag where a sowing does not tell its own (common practice;
+// the tag goes before them).
+const (
+	usualGermination = 0.85
+	usualPurity      = 0.98
+	usualEmergence   = 0.80
+	usualBag         = 50 // lb
+)
+
+// SeedOrder is a line of the order: one product for the sowings that want it.
+type SeedOrder struct {
+	Crop       string // title
+	Product    string
+	Supplier   string
+	Acres      float64
+	Rate       float64 // bulk seed, lb/ac
+	FromPlants bool    // the rate was worked out from target plants
+	PureLive   float64 // share of the bag
+	Pounds     float64
+	Bag        float64 // lb
+	Bags       int
+	Cost       float64
+	SeedsPerLb float64
+	Maturity   int
+	Organic    bool
+	Certified  bool // it goes on certified or transition land
+	Untreated  bool // it must be
+	Inoculant  string
+	Substitute string
+	By         quantity.MonthDay // latest useful sowing
+}
+
+// SeedOrderOf is what the plan's sowings need, by product and supplier.
+func SeedOrderOf(f *farm.Farm) []SeedOrder {
+	var out []SeedOrder
+	index := map[string]int{}
+	for s := range f.Plan.Sowings {
+		sow := &f.Plan.Sowings[s]
+		acres := f.Ground(sow).Acres()
+		certified := f.Fields[sow.Field].Ground.Status != farm.Conventional
+		for p := range sow.Mix.Parts {
+			part := &sow.Mix.Parts[p]
+			line := lineOf(f, sow, part, acres, certified)
+			key := line.Crop + "|" + line.Product + "|" + line.Supplier
+			if line.Certified {
+				key += "|certified"
+			}
+			at, ok := index[key]
+			if !ok {
+				index[key] = len(out)
+				out = append(out, line)
+				continue
+			}
+			o := &out[at]
+			o.Rate = (o.Rate*o.Acres + line.Rate*acres) / (o.Acres + acres)
+			o.Acres += acres
+			o.Pounds += line.Pounds
+			o.finish(f, part.Crop)
+		}
+	}
+	sort.SliceStable(out, func(a, b int) bool { return out[a].Supplier < out[b].Supplier })
+	return out
+}
+
+func lineOf(f *farm.Farm, sow *farm.Sowing, part *crop.Part, acres float64, certified bool) SeedOrder {
+	c, x := part.Crop, &sow.Seed
+	germination := cmp.Or(float64(x.Germination), usualGermination)
+	purity := cmp.Or(float64(x.Purity), usualPurity)
+	o := SeedOrder{
+		Crop: c.Title, Product: x.Product, Supplier: x.Supplier, Acres: acres,
+		PureLive: seed.PureLive(float64(x.Coating), purity, germination), Bag: cmp.Or(x.Bag.Pounds(), usualBag),
+		SeedsPerLb: float64(c.Sowing.SeedsPerMass) * 0.45359237, Maturity: x.Maturity, Organic: x.Organic,
+		Certified: certified, Untreated: certified, Substitute: x.Substitute, By: c.Sowing.Latest,
+	}
+	o.Rate = part.Rate.PoundsPerAcre()
+	if x.Plants > 0 && len(sow.Mix.Parts) == 1 {
+		// Living plants wanted, through what of a bag lives and what of it comes up.
+		live := fertility.SeedRate(float64(x.Plants)*4046.8564224, o.SeedsPerLb, germination, usualEmergence)
+		o.Rate = seed.Bulk(live*germination, o.PureLive)
+		o.FromPlants = true
+	}
+	if c.Legume {
+		o.Inoculant = "inoculate with the strain for " + c.Title
+		if x.Inoculant {
+			o.Inoculant = "comes inoculated"
+		}
+	}
+	o.Pounds = o.Rate * acres
+	o.finish(f, c)
+	return o
+}
+
+// finish counts whole bags and money.
+func (o *SeedOrder) finish(f *farm.Farm, c *crop.Crop) {
+	o.Bags = seed.Bags(o.Pounds, o.Bag)
+	o.Cost = float64(o.Bags) * o.Bag * 0.45359237 * float64(f.SeedPrice(c))
+}
