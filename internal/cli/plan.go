@@ -3,8 +3,10 @@ package cli
 import (
 	"encoding/json"
 	"fmt"
+	"maps"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"rowen/handbook"
@@ -18,8 +20,9 @@ type planCommand struct {
 	Farm      string `arg:"" help:"Farm document."`
 	Weather   string `help:"Weather file or folder of one station; else the document's, else the invented valley's." placeholder:"FILE"`
 	Neighbour string `help:"A station that reads at midnight, to put morning readings right." placeholder:"FILE"`
+	Against   string `help:"Farm document to hold the plan against; default this farm with nothing sown." placeholder:"FILE"`
 	Years     string `help:"First and last feed year; default the latest 30." placeholder:"A-B"`
-	Out       string `help:"Folder to write plan.json, plan.html, ledger.csv, seed-order.csv and calendar.ics into." placeholder:"DIR"`
+	Out       string `help:"Folder to write plan.json, plan.html, calendar.ics and the sheets (ledger, seed order, lots, nutrients, money, organic record) into." placeholder:"DIR"`
 	Units     string `help:"us or metric; default the document's." placeholder:"SYSTEM"`
 	JSON      bool   `name:"json" help:"Print plan.json instead of the screen."`
 	Workers   int    `help:"Years run at once; default one a processor." placeholder:"N"`
@@ -30,7 +33,7 @@ func (planCommand) Help() string { return examples("plan") }
 
 // Run plans, prints and writes.
 func (c planCommand) Run(f *face) error {
-	p, _, err := desk.Plan(f.ctx, desk.Request{Farm: c.Farm, Weather: c.Weather, Neighbour: c.Neighbour, Years: c.Years, Catalogue: c.Catalogue, Workers: c.Workers, Progress: f.progress})
+	p, _, err := desk.Plan(f.ctx, desk.Request{Farm: c.Farm, Against: c.Against, Weather: c.Weather, Neighbour: c.Neighbour, Years: c.Years, Catalogue: c.Catalogue, Workers: c.Workers, Progress: f.progress})
 	if err != nil {
 		return err
 	}
@@ -42,6 +45,7 @@ func (c planCommand) Run(f *face) error {
 	if err != nil {
 		return fmt.Errorf("--units %w", err)
 	}
+	var names []string
 	if c.Out != "" {
 		set, err := desk.PlanFiles(p, u)
 		if err != nil {
@@ -53,6 +57,11 @@ func (c planCommand) Run(f *face) error {
 		if err := desk.Save(c.Out, set); err != nil {
 			return err
 		}
+		for _, name := range slices.Sorted(maps.Keys(set)) {
+			if name != "plan.html" {
+				names = append(names, name)
+			}
+		}
 	}
 	if c.JSON {
 		e := json.NewEncoder(f.out)
@@ -63,7 +72,7 @@ func (c planCommand) Run(f *face) error {
 		return err
 	}
 	if c.Out != "" {
-		_, err = fmt.Fprintf(f.out, "\nWritten to %s: plan.html (open this), plan.json, ledger.csv, seed-order.csv, calendar.ics\n", filepath.Clean(c.Out))
+		_, err = fmt.Fprintf(f.out, "\nWritten to %s: plan.html (open this), %s\n", filepath.Clean(c.Out), strings.Join(names, ", "))
 	}
 	return err
 }

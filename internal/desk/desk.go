@@ -41,6 +41,7 @@ const generatedTo = 2025
 // Request is what a plan is made from.
 type Request struct {
 	Farm      string // path of the farm document
+	Against   string // path of the document to hold the plan against; empty: the farm with nothing sown
 	Weather   string // path of a weather file or folder; empty: the document's, else the valley's
 	Neighbour string // path of a midnight station, to put morning readings right
 	Years     string // "1991-2020", or empty for the latest 30
@@ -187,7 +188,43 @@ func plan(ctx context.Context, r Request, c *crop.Catalogue, f *farm.Farm) (*rep
 		Weather: cmp.Or(path, generated), Neighbour: r.Neighbour, WeatherHash: s.Hash,
 		FirstYear: int(years[0].ID), LastYear: int(years[len(years)-1].ID), YearCount: len(years), Catalogue: catalogueHash(c),
 	}
-	return report.Build(f, &result, manifest, s.Station.Name, notices), f, nil
+	now, err := present(ctx, r, c, f, years, &result)
+	if err != nil {
+		return nil, nil, err
+	}
+	return report.Build(f, &result, now, manifest, s.Station.Name, notices), f, nil
+}
+
+// present runs what a plan is held against over its middle and bad year: the
+// document given, or the same farm with nothing sown. Without a sowing and
+// without another document there is nothing to hold.
+func present(ctx context.Context, r Request, c *crop.Catalogue, f *farm.Farm, years []weather.Year, plan *season.Result) (*report.Present, error) {
+	was, name := *f, "the same farm with nothing sown"
+	was.Plan = farm.Plan{}
+	switch {
+	case r.Against != "":
+		other, err := farm.Read(r.Against, c)
+		if err != nil {
+			return nil, err
+		}
+		was, name = *other, r.Against
+	case len(f.Plan.Sowings) == 0:
+		return nil, nil
+	}
+	m, problems := season.Compile(&was, &was.Plan, years)
+	if len(problems) > 0 {
+		return nil, document.Problems(problems)
+	}
+	m.Workers = r.Workers
+	opening, err := m.SpunUp(ctx)
+	if err != nil {
+		return nil, err
+	}
+	result, err := m.Run(ctx, opening, []weather.YearID{plan.Years[plan.Middle].ID, plan.Years[plan.Bad].ID})
+	if err != nil {
+		return nil, err
+	}
+	return &report.Present{Name: name, Middle: &result.Years[0], Bad: &result.Years[1]}, nil
 }
 
 // choose cuts the feed years asked for.

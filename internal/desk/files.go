@@ -21,7 +21,14 @@ func PlanFiles(p *report.Plan, u quantity.System) (map[string][]byte, error) {
 		"ledger.csv":     func(b *bytes.Buffer) error { return report.WriteLedger(b, p) },
 		"seed-order.csv": func(b *bytes.Buffer) error { return report.WriteSeed(b, p, u) },
 		"calendar.ics":   func(b *bytes.Buffer) error { return report.WriteCalendar(b, p) },
+		"lots.csv":       func(b *bytes.Buffer) error { return report.WriteLots(b, p) },
+		"nutrients.csv":  func(b *bytes.Buffer) error { return report.WriteNutrients(b, p) },
+		"money.csv":      func(b *bytes.Buffer) error { return report.WriteMoney(b, p) },
+		"record.html":    func(b *bytes.Buffer) error { return report.WriteRecord(b, p, u) },
 	} {
+		if name == "record.html" && p.Account.Record == nil {
+			continue // no organic ground, no inspector
+		}
 		var b bytes.Buffer
 		if err := write(&b); err != nil {
 			return nil, err

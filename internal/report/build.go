@@ -9,6 +9,7 @@ import (
 	"strings"
 	"time"
 
+	"rowen/account"
 	"rowen/crop"
 	"rowen/farm"
 	"rowen/feed"
@@ -19,8 +20,9 @@ import (
 	"rowen/season"
 )
 
-// Build makes the page model of a plan's result.
-func Build(f *farm.Farm, r *season.Result, m Manifest, station string, notices []string) *Plan {
+// Build makes the page model of a plan's result; now, which may be nil, is what it
+// is held against.
+func Build(f *farm.Farm, r *season.Result, now *Present, m Manifest, station string, notices []string) *Plan {
 	p := &Plan{
 		Rowen: 1, Engine: season.Engine, Manifest: m, Notices: notices,
 		Farm: FarmLine{Name: f.Name, Organic: f.Organic, Currency: f.Currency, Units: f.Units.String(), First: f.FirstDay().String(), Station: station},
@@ -36,6 +38,7 @@ func Build(f *farm.Farm, r *season.Result, m Manifest, station string, notices [
 	for _, a := range f.Assumed {
 		p.Assumed = append(p.Assumed, Assumed(a))
 	}
+	p.account(f, r, now)
 	p.calendar(f)
 	p.Sources = sources(f)
 	for _, fig := range Figures(p) {
@@ -291,25 +294,15 @@ func useWords(u crop.Use) string {
 	return "left alone"
 }
 
-// seedOrder adds the seed of every sowing up by crop.
+// seedOrder lists the seed to order by product.
 func (p *Plan) seedOrder(f *farm.Farm) {
-	index := map[string]int{}
-	for s := range f.Plan.Sowings {
-		doc := &f.Plan.Sowings[s]
-		area := f.Ground(doc)
-		for _, part := range doc.Mix.Parts {
-			i, ok := index[part.Crop.Title]
-			if !ok {
-				i = len(p.Seed)
-				index[part.Crop.Title] = i
-				p.Seed = append(p.Seed, SeedLine{Crop: part.Crop.Title, Price: float64(f.SeedPrice(part.Crop))})
-			}
-			l := &p.Seed[i]
-			l.Area += float64(area)
-			l.Mass += float64(part.Rate) * float64(area)
-			l.Rate = l.Mass / l.Area
-			l.Cost = l.Mass * l.Price
-		}
+	for _, o := range account.SeedOrderOf(f) {
+		p.Seed = append(p.Seed, SeedLine{
+			Crop: o.Crop, Product: o.Product, Supplier: o.Supplier, Area: o.Acres * m2PerAcre, Rate: o.Rate * kgPerLb / m2PerAcre,
+			FromPlants: o.FromPlants, PureLive: o.PureLive, Mass: o.Pounds * kgPerLb, Bag: o.Bag * kgPerLb, Bags: o.Bags, Cost: o.Cost,
+			SeedsPerKg: o.SeedsPerLb / kgPerLb, Maturity: o.Maturity, Organic: o.Organic, Certified: o.Certified,
+			Inoculant: o.Inoculant, Substitute: o.Substitute, Latest: o.By.String(),
+		})
 	}
 }
 

@@ -91,7 +91,8 @@ func Figures(p *Plan) []handbook.Figure {
 		}
 	}
 	for _, s := range p.Seed {
-		out = append(out, handbook.Figure{Key: "seed." + slug(s.Crop), Label: "seed of " + s.Crop, Unit: "kg", Formula: seedFormula, Value: s.Mass,
+		name := strings.TrimSpace(s.Crop + " " + s.Product)
+		out = append(out, handbook.Figure{Key: "seed." + slug(name), Label: "seed of " + name, Unit: "kg", Formula: seedFormula, Value: s.Mass,
 			Inputs: []handbook.Figure{{Key: "rate", Label: "rate", Value: s.Rate, Unit: "kg/m²", Origin: p.Manifest.FarmPath}, {Key: "area", Label: "area", Value: s.Area, Unit: "m²", Origin: p.Manifest.FarmPath}}})
 	}
 	return out

@@ -22,6 +22,7 @@ type Plan struct {
 	Sowings  []Sowing    `json:"sowings"`
 	Seed     []SeedLine  `json:"seed"`
 	Calendar []Entry     `json:"calendar"`
+	Account  Account     `json:"account"`
 	Safety   []Safety    `json:"safety"`
 	Assumed  []Assumed   `json:"assumed"`
 	Notices  []string    `json:"notices"`
@@ -188,14 +189,26 @@ type Sowing struct {
 	Cautions   []string `json:"cautions"`
 }
 
-// SeedLine is one line of the seed order.
+// SeedLine is one line of the seed order: a product, for all sowings that want it.
 type SeedLine struct {
-	Crop  string  `json:"crop"`
-	Area  float64 `json:"area_m2"`
-	Rate  float64 `json:"rate_kg_per_m2"`
-	Mass  float64 `json:"seed_kg"`
-	Price float64 `json:"price_per_kg"`
-	Cost  float64 `json:"cost"`
+	Crop       string  `json:"crop"`
+	Product    string  `json:"product,omitempty"`
+	Supplier   string  `json:"supplier,omitempty"`
+	Area       float64 `json:"area_m2"`
+	Rate       float64 `json:"rate_kg_per_m2"` // as it comes in the bag
+	FromPlants bool    `json:"rate_from_target_plants"`
+	PureLive   float64 `json:"pure_live_share"`
+	Mass       float64 `json:"seed_kg"`
+	Bag        float64 `json:"bag_kg"`
+	Bags       int     `json:"bags"`
+	Cost       float64 `json:"cost"` // of whole bags
+	SeedsPerKg float64 `json:"seeds_per_kg"`
+	Maturity   int     `json:"maturity_days,omitempty"`
+	Organic    bool    `json:"organic_seed"`
+	Certified  bool    `json:"for_certified_ground"` // organic if it can be had, never treated
+	Inoculant  string  `json:"inoculant,omitempty"`
+	Substitute string  `json:"substitute,omitempty"`
+	Latest     string  `json:"latest_sowing"`
 }
 
 // Entry is one line of the calendar.
