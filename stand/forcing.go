@@ -165,3 +165,6 @@ func (p *params) climate(d *ForcingDay) climateDay {
 func ramp(x, low, high float64) float64 {
 	return max(0, min(1, (x-low)/(high-low)))
 }
+
+// Days is the length of the year.
+func (c *Climate) Days() int { return c.forcing.Days() }
