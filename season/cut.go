@@ -89,6 +89,13 @@ func (r *runner) mature(i int, use crop.Use) bool {
 	if ph.annual && (ph.stand.Dead(&ps.Stand) || r.day > r.m.lastCuts[r.yi]+autumnRest+lateHarvest) {
 		return true // it grows no more: saved as it is
 	}
+	return r.reached(i, use)
+}
+
+// reached tells whether a growth stands at its use's height or stage.
+func (r *runner) reached(i int, use crop.Use) bool {
+	ps, ph := &r.now.Plots[i], r.phase(i)
+	rule := &ph.rules[use]
 	if rule.ready > 0 && ph.stand.LeadHeight(&ps.Stand) >= rule.ready {
 		return true
 	}
@@ -132,7 +139,7 @@ func (r *runner) fine(use crop.Use) bool {
 func (r *runner) mow(i int, use crop.Use) {
 	p, ps, ph := &r.m.plots[i], &r.now.Plots[i], r.phase(i)
 	rule := &ph.rules[use]
-	before := ph.stand.Height(&ps.Stand)
+	before, reached := ph.stand.Height(&ps.Stand), r.reached(i, use)
 	h := ph.stand.Remove(&ps.Stand, stand.Removal{Residual: rule.residual, Share: 1})
 	ph.stand.Used(&ps.Stand, false)
 	r.stale(i)
@@ -141,7 +148,7 @@ func (r *runner) mow(i int, use crop.Use) {
 	fy.Harvested += dm
 	fy.Ledger[r.row].Harvested += dm
 	r.used(i)
-	r.firstUse(i)
+	r.firstUse(i, reached)
 	e := r.note(i, Event{
 		Kind: Cut, Group: -1, Use: use, DM: dm, Height: before, After: ph.stand.Height(&ps.Stand),
 		DMShare: h.DMShare, CP: h.Analysis.CP, NDF: h.Analysis.NDF,

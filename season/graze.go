@@ -153,7 +153,7 @@ func (r *runner) enter(g, i int) {
 		CP: h.Analysis.CP, NDF: h.Analysis.NDF,
 	})
 	r.verdict(i, e)
-	r.firstUse(i)
+	r.firstUse(i, true) // shorter, animals do not go in
 	if ph.annual {
 		r.work(i, float64(r.m.farm.Custom.Fencing)*r.m.plots[i].area)
 	}

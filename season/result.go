@@ -123,6 +123,7 @@ type FieldYear struct {
 type SowingYear struct {
 	Sown     quantity.Date // 0 if it did not take place
 	FirstUse quantity.Date // 0 if none
+	Reached  bool          // its first use came at its rule's height or stage, not as what frost or autumn left
 	Grazed   float64       // kg DM eaten
 	Stored   float64       // kg DM that reached the store
 	Holds    int           // paddock-days on which use was ready but held

@@ -171,10 +171,11 @@ func (r *runner) sowing(i int) *SowingYear {
 	return nil
 }
 
-// firstUse notes the first use of a sown stand.
-func (r *runner) firstUse(i int) {
+// firstUse notes the first use of a sown stand, and whether it had reached what its
+// rule asks.
+func (r *runner) firstUse(i int, reached bool) {
 	if s := r.sowing(i); s != nil && s.FirstUse == 0 {
-		s.FirstUse = r.date
+		s.FirstUse, s.Reached = r.date, reached
 	}
 }
 

@@ -11,8 +11,8 @@ import (
 )
 
 // patience is how long a sowing with a fixed date waits for ground that
-// carries a drill before it is given up: three weeks (common practice; the
-// plan's own "by" date goes before it).
+// carries a drill before it is given up: three weeks, and not past the crop's
+// latest useful date (common practice; the plan's own "by" date goes before it).
 const patience = 21
 
 // wetDay is the rain, mm, on which no one drills or mows (common practice).
@@ -35,15 +35,17 @@ func (r *runner) timingOf(i, next int) timing {
 		return never
 	}
 	s := p.phases[next].sowing
+	rule := &s.Mix.Parts[0].Crop.Sowing
 	if s.On != 0 {
 		from := r.dayOf(s.On) + s.Delay
-		by := from + patience
+		// Past its latest useful date it is not sown, unless the plan says by when.
+		on := s.On + quantity.Date(s.Delay)
+		by := from + min(patience, int(rule.Latest.In(on.Year())-on))
 		if s.By != 0 {
 			by = r.dayOf(s.By) + s.Delay
 		}
 		return timing{phase: next, from: from, by: by}
 	}
-	rule := &s.Mix.Parts[0].Crop.Sowing
 	t := timing{phase: next, bySoil: true, from: r.dayOfRule(rule.Earliest), by: r.dayOfRule(rule.Latest)}
 	if s.From != 0 {
 		t.from = r.dayOf(s.From)
