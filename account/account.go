@@ -6,7 +6,6 @@ package account
 
 import (
 	"rowen/crop"
-	"rowen/farm"
 	"rowen/handbook/fertility"
 )
 
@@ -34,6 +33,8 @@ func kindOf(m *crop.Mix) forageKind {
 		return alfalfaLike
 	case lead.Brassica:
 		return brassicaLike
+	case lead.Legume:
+		return legumeRich // a pea or a vetch alone, too
 	case lead.Life == crop.Perennial && legumeShare(m) >= 0.25:
 		return legumeRich
 	case lead.Life == crop.Perennial:
@@ -46,11 +47,36 @@ func kindOf(m *crop.Mix) forageKind {
 	return cerealLike
 }
 
-func legumeShare(m *crop.Mix) (share float64) {
-	for _, p := range m.Parts {
+// perennial tells whether a stand has a part that stays for years.
+func perennial(m *crop.Mix) bool {
+	return has(m, func(c *crop.Crop) bool { return c.Life == crop.Perennial })
+}
+
+// winters tells whether a stand lives through the winter: a sward or a winter annual.
+func winters(m *crop.Mix) bool {
+	return len(m.Parts) > 0 && (m.Parts[0].Crop.Life.Winters() || perennial(m))
+}
+
+// legumeShare is the share of legumes in a stand, 0 to 1: as the catalogue has it of
+// an established mixture, else by the seed sown, each part against what is drilled of
+// it alone.
+func legumeShare(m *crop.Mix) float64 {
+	var share, told, sown, seed float64
+	for i := range m.Parts {
+		p := &m.Parts[i]
+		part := 0.0
+		if d := p.Crop.Sowing.Drilled; d > 0 {
+			part = float64(p.Rate / d)
+		}
+		told += p.Share
+		seed += part
 		if p.Crop.Legume {
 			share += p.Share
+			sown += part
 		}
+	}
+	if told == 0 && seed > 0 {
+		return sown / seed
 	}
 	return share
 }
@@ -70,15 +96,4 @@ func (k forageKind) minerals() (phosphate, potash float64) {
 // catalogue's sources; common practice where they differ). Legumes want none.
 func (k forageKind) wants() float64 {
 	return [...]float64{grassy: 150, legumeRich: 0, alfalfaLike: 0, sorghumLike: 110, cornLike: 130, cerealLike: 70, brassicaLike: 75}[k]
-}
-
-// stands is what grows on a field through the plan: what stood, or the last sown.
-func stands(f *farm.Farm, field int) (mix *crop.Mix, sowing *farm.Sowing) {
-	mix = &f.Fields[field].Stands
-	for i := range f.Plan.Sowings {
-		if s := &f.Plan.Sowings[i]; s.Field == field {
-			mix, sowing = &s.Mix, s
-		}
-	}
-	return mix, sowing
 }

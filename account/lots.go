@@ -1,7 +1,9 @@
 package account
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 	"sort"
 
 	"rowen/crop"
@@ -10,7 +12,6 @@ import (
 	"rowen/handbook"
 	"rowen/handbook/fertility"
 	"rowen/handbook/hazard"
-	"rowen/herd"
 	"rowen/quantity"
 	"rowen/season"
 )
@@ -21,14 +22,29 @@ type Lot struct {
 	Kind           feed.Kind
 	Field          int // -1 was there when the year began
 	Stored         quantity.Date
-	Tons           float64 // DM
-	Moisture       float64 // at storing, wet basis
+	Last           quantity.Date // the day on which the last of it was stored
+	Parts          int           // paddocks or parts of the field brought in
+	Tons           float64       // DM
+	Moisture       float64       // at storing, wet basis
 	CP, NDF, NEL   float64
 	Fibre          float64 // physically effective, % of dry matter
 	Ca, P, Mg, K   float64 // % of dry matter, estimated: a laboratory's go before them
-	For            string  // the class it goes to
+	Assumed        string  // what of it is a usual figure; empty where all was given or worked out
+	For            string  // the class it goes to; of several the one that takes most
 	Why            string
+	Shares         []LotShare    // all classes that it goes to, in the order of their claim
 	Cattle, Strict handbook.Gate // of cattle; of horses and sheep
+	kind           forageKind    // of the stand it was cut from
+	wettest        float64       // moisture of its wettest part
+	known          hazard.Known  // of the gate's facts
+	free           float64       // tons no class has yet
+}
+
+// LotShare is what one class is given of a lot.
+type LotShare struct {
+	Group string
+	Tons  float64 // DM
+	Why   string
 }
 
 // minerals of forages, % of dry matter: calcium, phosphorus, magnesium (NRC tables,
@@ -54,45 +70,105 @@ func effective(k feed.Kind) float64 {
 	return 0.4
 }
 
-// LotsOf lists a year's lots, best first, and says which class each goes to.
+// oneCut is how many days apart paddocks of a field may be brought in and still be
+// one lot. Ground that was cut needs longer to be cut again, so within it the same
+// use of the same stand can only be its other paddocks: one growth, one age. Samplers
+// ask for two days where they can be had (common practice); the lot says its span.
+const oneCut = 5
+
+// LotsOf lists a year's lots, what lay there when it began among them, best first,
+// and says which class each goes to.
 func LotsOf(f *farm.Farm, y *season.YearResult) []Lot {
-	var out []Lot
-	number := map[int]int{}
+	out := onHand(f, y)
+	type run struct {
+		use    crop.Use
+		sowing int
+		lot    int
+	}
+	last := map[int][]run{} // by field
 	for i := range y.Events {
 		e := &y.Events[i]
 		if e.Kind != season.Stored || e.DM <= 0 || e.Field < 0 {
 			continue
 		}
-		number[int(e.Field)]++
-		out = append(out, lotOf(f, e, number[int(e.Field)]))
+		field, sowing, kind := int(e.Field), -1, grassy
+		if s := standOn(f, y, e); s != nil {
+			sowing, kind = s.sowing, kindOf(s.mix)
+		}
+		joined := false
+		for _, r := range last[field] {
+			if r.use == e.Use && r.sowing == sowing && e.Date-out[r.lot].Stored <= oneCut {
+				out[r.lot].join(e)
+				joined = true
+				break
+			}
+		}
+		if joined {
+			continue
+		}
+		last[field] = append(last[field], run{e.Use, sowing, len(out)})
+		out = append(out, lotOf(f, e, kind, len(last[field])))
+	}
+	for i := range out {
+		out[i].finish(f)
 	}
 	sort.SliceStable(out, func(a, b int) bool { return out[a].NEL > out[b].NEL })
-	assign(f, out)
+	assign(claimsOf(f, y), out)
 	return out
 }
 
-func lotOf(f *farm.Farm, e *season.Event, n int) Lot {
-	mix, _ := stands(f, int(e.Field))
-	kind := kindOf(mix)
-	_, potash := kind.minerals()
-	if _, band := tested(&f.Fields[e.Field]); band == fertility.High {
-		potash *= luxuryPotash
-	}
-	m := mineralsOf[kind]
+func lotOf(f *farm.Farm, e *season.Event, kind forageKind, n int) Lot {
 	l := Lot{
-		Name: fmt.Sprintf("%s, cut %d", f.Fields[e.Field].Name, n), Kind: feedOf(e.Use), Field: int(e.Field), Stored: e.Date,
-		Tons: e.DM / 907.18474, Moisture: 1 - e.DMShare, CP: e.CP, NDF: e.NDF, NEL: e.NEL,
-		Ca: m[0], P: m[1], Mg: m[2], K: fertility.PotassiumOfPotash(potash),
+		Name: fmt.Sprintf("%s, cut %d", f.Fields[e.Field].Name, n), Kind: feedOf(e.Use), Field: int(e.Field),
+		Stored: e.Date, kind: kind, known: hazard.KnowLotMoisture,
 	}
+	l.join(e)
+	return l
+}
+
+// join adds what was stored to a lot: its analysis is weighted by dry matter, its
+// moisture by what the bales weigh, and the gate keeps the wettest.
+func (l *Lot) join(e *season.Event) {
+	tons := e.DM / kgPerTon
+	all := l.Tons + tons
+	weigh := func(a, b float64) float64 { return (a*l.Tons + b*tons) / all }
+	l.CP, l.NDF, l.NEL = weigh(l.CP, e.CP), weigh(l.NDF, e.NDF), weigh(l.NEL, e.NEL)
+	wet := l.Tons/(1-l.Moisture) + tons/e.DMShare // as it lies
+	l.Moisture = 1 - all/wet
+	l.wettest = max(l.wettest, 1-e.DMShare)
+	l.Tons, l.Last = all, e.Date
+	l.Parts++
+}
+
+// finish fills in what is estimated and judges the lot.
+func (l *Lot) finish(f *farm.Farm) {
+	_, potash := l.kind.minerals()
+	if l.Field >= 0 {
+		if _, band := tested(&f.Fields[l.Field]); band == fertility.High {
+			potash *= luxuryPotash
+		}
+	}
+	m := mineralsOf[l.kind]
+	l.Ca, l.P, l.Mg, l.K = m[0], m[1], m[2], fertility.PotassiumOfPotash(potash)
 	l.Fibre = l.NDF * effective(l.Kind)
-	facts := hazard.LotFacts{Moisture: l.Moisture, Known: hazard.KnowLotMoisture}
+	l.Judge(0)
+	l.free = l.Tons
+}
+
+// Judge puts a lot to the gate of wrapped and ensiled feed, with its pH where a
+// laboratory or a strip has read it and 0 where none has. Dry hay passes it.
+func (l *Lot) Judge(pH float64) {
+	facts := hazard.LotFacts{Moisture: l.wettest, Known: l.known}
 	if !l.Kind.Ferments() {
-		facts.Moisture = 0
+		facts.Moisture, facts.Known = 0, hazard.KnowLotMoisture
+	}
+	if pH > 0 {
+		facts.PH = pH
+		facts.Known |= hazard.KnowLotPH
 	}
 	l.Cattle = hazard.Words("botulism and listeria", hazard.Wrapped(facts))
 	facts.Strict = true
 	l.Strict = hazard.Words("botulism and listeria, horses and sheep", hazard.Wrapped(facts))
-	return l
 }
 
 func feedOf(u crop.Use) feed.Kind {
@@ -107,81 +183,63 @@ func feedOf(u crop.Use) feed.Kind {
 	return feed.Haylage
 }
 
-// wish is a class that has a first or a last claim on lots.
-type wish struct {
-	who   string
-	head  float64
-	needs float64 // tons DM of stored feed a winter
-	best  bool
-	lowK  bool
-	sheep bool
-}
-
-// wishes are the farm's classes in the order of their claim: fresh and milking
-// cows and late-gestation ewes first, growing stock next, close-up cows by
-// potassium, dry and mature stock what is left.
-func wishes(f *farm.Farm) (out []wish) {
-	for pass := range 4 {
-		for i := range f.Groups {
-			g := &f.Groups[i]
-			class, err := herd.ParseClass(g.Class)
-			if err != nil || len(g.Periods) == 0 {
-				continue
-			}
-			w := wish{who: g.Name, head: g.Periods[0].Head}
-			w.needs = w.head * g.Periods[0].Weight.Tons() * 0.022 * 200
-			w.sheep = class == herd.Ewe || class == herd.LambGrowing || class == herd.Ram || class == herd.Horse
-			rank := 3
-			switch {
-			case g.CloseUp:
-				rank, w.lowK = 2, true
-			case class == herd.DairyLactating || class == herd.Ewe && g.Periods[0].Gestation > 90:
-				rank, w.best = 0, true
-			case class.Producing() || class == herd.Ewe:
-				rank, w.best = 1, true
-			}
-			if rank == pass {
-				out = append(out, w)
-			}
+// onHand are the lots that lay in store when the year began, with the document's
+// analysis where it gives one.
+func onHand(f *farm.Farm, y *season.YearResult) (out []Lot) {
+	named := map[string]int{}
+	for i := range y.Opening {
+		x := &y.Opening[i]
+		if x.DM <= 0 || int(x.Store) >= len(f.Stores) {
+			continue
 		}
+		l := Lot{
+			Name: fmt.Sprintf("%s, %v", f.Stores[x.Store].Name, x.Kind), Kind: x.Kind, Field: -1,
+			Stored: y.First, Last: y.First, Parts: 1, Tons: x.DM / kgPerTon, Moisture: 1 - x.DMShare, wettest: 1 - x.DMShare,
+			CP: x.Analysis.CP, NDF: x.Analysis.NDF, NEL: x.Analysis.NEL, kind: stockKind(x.Kind),
+		}
+		if named[l.Name]++; named[l.Name] > 1 {
+			l.Name = fmt.Sprintf("%s, %d", l.Name, named[l.Name])
+		}
+		l.Assumed = "moisture and minerals"
+		if s := stockOf(f, x); s == nil || s.CP == 0 || s.NDF == 0 {
+			l.Assumed = "protein or fibre, moisture and minerals: have it analysed"
+		}
+		out = append(out, l)
 	}
 	return out
 }
 
-// assign gives lots, best first, to classes by claim until each is fed.
-func assign(f *farm.Farm, lots []Lot) {
-	order := wishes(f)
-	for k := range order {
-		w := &order[k]
-		for i := range lots {
-			l := &lots[i]
-			if l.For != "" || w.needs <= 0 {
-				continue
-			}
-			if !w.best && !w.lowK {
-				continue // what is left comes below
-			}
-			if w.lowK && l.K > fertility.CloseUpPotassium || w.sheep && l.Strict.Answer == handbook.Hold {
-				continue
-			}
-			l.For, l.Why = w.who, "the best that is left"
-			if w.lowK {
-				l.Why = fmt.Sprintf("potassium %.1f %%, below %.1f", l.K, fertility.CloseUpPotassium)
-			}
-			w.needs -= l.Tons
+// stockOf is the document's line of a lot on hand.
+func stockOf(f *farm.Farm, x *feed.Lot) *farm.Stock {
+	for i := range f.Stock {
+		s := &f.Stock[i]
+		kind, err := feed.ParseKind(s.Feed)
+		if err != nil || kind != x.Kind || s.Store != f.Stores[x.Store].Name {
+			continue
+		}
+		if s.CP == 0 || x.Analysis.CP == float64(s.CP)*100 {
+			return s
 		}
 	}
-	last := "whoever is left"
-	for k := range order {
-		if !order[k].best && !order[k].lowK {
-			last = order[k].who
-		}
+	return nil
+}
+
+// stockKind is what feed on hand is taken to be: crop silage may be of sorghum, all
+// else of grass, whose potassium is too much for close-up cows.
+func stockKind(k feed.Kind) forageKind {
+	if k == feed.CropSilage {
+		return sorghumLike
 	}
-	for i := range lots {
-		if lots[i].For == "" {
-			lots[i].For, lots[i].Why = last, "the others are fed"
-		}
+	return grassy
+}
+
+// main sets the class that takes most of a lot.
+func (l *Lot) main() {
+	if len(l.Shares) == 0 {
+		return
 	}
+	most := slices.MaxFunc(l.Shares, func(a, b LotShare) int { return cmp.Compare(a.Tons, b.Tons) })
+	l.For, l.Why = most.Group, most.Why
 }
 
 // Changeover is how many days a change from one lot to the next is spread over

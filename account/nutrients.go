@@ -3,7 +3,6 @@ package account
 import (
 	"fmt"
 	"math"
-	"sort"
 
 	"rowen/crop"
 	"rowen/farm"
@@ -33,11 +32,12 @@ type Load struct {
 	Why     string
 }
 
-// CutNutrients is what one cut takes off.
+// CutNutrients is what one cut takes off: what was brought in, for what wilting and
+// raking leave lies on the field still. Tables of removal count tons as brought in.
 type CutNutrients struct {
 	Field int
-	Date  quantity.Date
-	Tons  float64 // DM
+	Date  quantity.Date // brought in
+	Tons  float64       // DM
 	Taken NPK
 	K     float64 // potassium, % of dry matter, estimated
 }
@@ -51,7 +51,7 @@ type FieldNutrients struct {
 	Manure      float64 // of it from this year's manure
 	Bought      float64 // of it to be bought; never on certified land
 	Short       float64 // left unmet
-	Excess      float64 // given beyond the want
+	Excess      float64 // given beyond the want, what sods give beyond it too
 	Balance     NPK     // applied less taken off
 	Phosphorus  fertility.Band
 	Potassium   fertility.Band
@@ -67,7 +67,7 @@ type Nutrients struct {
 	Cuts      []CutNutrients
 	Collected float64 // manure, ton
 	Left      float64 // not spread, ton
-	Farm      NPK     // balance: bought feed and nitrogen in, sold and stored change left out
+	Farm      NPK     // the fields' balances together; what comes in with feed and goes out with milk and stock is not in it
 	Assumed   []string
 	Defers    string // to the certified planner, where the law asks a plan
 }
@@ -86,12 +86,16 @@ func NutrientsOf(f *farm.Farm, y *season.YearResult) Nutrients {
 		out.Collected += heaps[i].tons
 	}
 	taken := out.removal(f, y)
+	var beds []bed
 	for i := range f.Fields {
-		out.Fields = append(out.Fields, fieldNeeds(f, y, i))
+		n := FieldNutrients{Field: i, Acres: f.Fields[i].Area.Acres()}
+		n.Phosphorus, n.Potassium = tested(&f.Fields[i])
+		out.Fields = append(out.Fields, n)
+		beds = append(beds, bedsOf(f, y, i)...)
 	}
-	out.spread(f, y, heaps)
+	out.spread(f, y, beds, heaps)
 	for i := range out.Fields {
-		finish(f, &out.Fields[i], taken[i], out.Loads)
+		out.finish(f, y, i, beds, taken[i])
 	}
 	for i := range heaps {
 		out.Left += heaps[i].tons
@@ -122,7 +126,7 @@ func (n *Nutrients) heaps(f *farm.Farm, y *season.YearResult) (out []heap) {
 		if err != nil {
 			continue
 		}
-		thousands := meanWeight(&f.Groups[g]) / 1000
+		thousands := perYear(f, &f.Groups[g], func(p *farm.Period) float64 { return p.Head * p.Weight.Pounds() }) / 1000
 		t, nn, p, k := fertility.Collected(excretion(class), thousands, 1-y.Groups[g].OnPasture())
 		tons += t
 		sum = sum.plus(NPK{nn, p, k})
@@ -146,192 +150,73 @@ func excretion(c herd.Class) fertility.Excretion {
 	return fertility.BeefExcretion
 }
 
-// meanWeight is a group's live weight, lb, the mean of its periods.
-func meanWeight(g *farm.Group) float64 {
-	sum := 0.0
-	for i := range g.Periods {
-		sum += g.Periods[i].Head * g.Periods[i].Weight.Pounds()
-	}
-	if len(g.Periods) == 0 {
-		return 0
-	}
-	return sum / float64(len(g.Periods))
-}
-
-// removal is what cuts and grazing took off each field, lb.
-func (n *Nutrients) removal(f *farm.Farm, y *season.YearResult) []NPK {
-	taken := make([]NPK, len(f.Fields))
-	for i := range y.Events {
-		e := &y.Events[i]
-		if e.Kind != season.Cut || e.Field < 0 {
-			continue
-		}
-		mix, _ := stands(f, int(e.Field))
-		tons := e.DM / 907.18474
-		p, k := kindOf(mix).minerals()
-		if _, band := tested(&f.Fields[e.Field]); band == fertility.High {
-			k *= luxuryPotash
-		}
-		c := CutNutrients{Field: int(e.Field), Date: e.Date, Tons: tons, Taken: NPK{tons * 2000 * e.CP / 625, tons * p, tons * k}, K: fertility.PotassiumOfPotash(k)}
-		n.Cuts = append(n.Cuts, c)
-		taken[e.Field] = taken[e.Field].plus(c.Taken)
-	}
-	for i := range f.Fields {
-		mix, _ := stands(f, i)
-		p, k := kindOf(mix).minerals()
-		tons := y.Fields[i].Grazed / 907.18474
-		// Animals keep about a third of what they graze; the rest falls there.
-		taken[i] = taken[i].plus(NPK{0.35 * tons * 2000 * grazedProtein / 625, 0.30 * tons * p, 0.20 * tons * k})
-	}
-	return taken
-}
-
-const (
-	// luxuryPotash is how much more potash forage takes where the ground is rich in
-	// it (common practice).
-	luxuryPotash = 1.3
-	// grazedProtein is crude protein of pasture, % of dry matter.
-	grazedProtein = 19
-)
-
-func tested(f *farm.Field) (p, k fertility.Band) {
-	t := &f.Ground.Test
-	return fertility.ReadTest(t.Method, float64(t.P)*1e6, float64(t.K)*1e6)
-}
-
-// fieldNeeds is a field's want and credits, lb.
-func fieldNeeds(f *farm.Farm, y *season.YearResult, i int) FieldNutrients {
-	field := &f.Fields[i]
-	n := FieldNutrients{Field: i, Acres: field.Area.Acres()}
-	n.Phosphorus, n.Potassium = tested(field)
-	mix, sowing := stands(f, i)
-	if len(mix.Parts) == 0 {
-		return n
-	}
-	n.Wants = kindOf(mix).wants() * n.Acres
-	credit := 0.0
-	if sowing != nil && len(field.Stands.Parts) > 0 && field.Stands.Parts[0].Crop.Life == crop.Perennial {
-		credit += fertility.SodCredit(legumeShare(&field.Stands), 1)
-	}
-	var past [2]float64 // organic nitrogen of last year's manure and the year's before
-	for _, p := range field.Ground.Past {
-		ago := f.Target - p.Year
-		if ago < 1 || ago > 2 {
-			continue
-		}
-		past[ago-1] += p.Manure.PoundsPerAcre() * usualOrganicN
-	}
-	credit += fertility.OrganicRelease(0, past[0], past[1])
-	n.Credit = min(credit*n.Acres, n.Wants)
-	return n
-}
-
-// usualOrganicN is organic nitrogen in cow manure, lb in a lb (5 lb in a ton).
-const usualOrganicN = 5.0 / 2000
-
-// spread gives manure to the fields that gain most by it before anything is bought:
-// hungry annuals first, then grass, by what a ton gives; never on ground whose
-// phosphorus is high while other ground is not, and not on legumes.
-func (n *Nutrients) spread(f *farm.Farm, y *season.YearResult, heaps []heap) {
-	order := make([]int, len(n.Fields))
-	for i := range order {
-		order[i] = i
-	}
-	rank := func(i int) float64 {
-		x := &n.Fields[i]
-		_, sowing := stands(f, x.Field)
-		r := x.Wants / x.Acres
-		if sowing != nil {
-			r += 100 // worked in, it gives most
-		}
-		if x.Phosphorus == fertility.High {
-			r -= 1000
-		}
-		return r - f.Fields[x.Field].Distance.Metres()/1e4
-	}
-	sort.SliceStable(order, func(a, b int) bool { return rank(order[a]) > rank(order[b]) })
-	for _, i := range order {
-		x := &n.Fields[i]
-		for h := range heaps {
-			need := x.Wants - x.Credit - x.Manure
-			if need <= 0 || heaps[h].tons <= 0 {
-				continue
-			}
-			n.load(f, y, x, &heaps[h], need)
-		}
-	}
-}
-
-// load puts what a field still needs, or what there is, from a heap.
-func (n *Nutrients) load(f *farm.Farm, y *season.YearResult, x *FieldNutrients, h *heap, need float64) {
-	_, sowing := stands(f, x.Field)
-	worked := sowing != nil && !sowing.NoTill
-	days := 9 // left on top: the ammonium is gone
-	if worked {
-		days = 1
-	}
-	gives := fertility.ManureNitrogen(h.ammonium, h.n-h.ammonium, days)
-	if gives <= 0 {
-		return
-	}
-	tons := min(h.tons, need/gives, mostTons*x.Acres)
-	on := f.FirstDay() + 165 // mid-April of the planned year
-	why := "on the sward in April, not worked in: its ammonium goes to the air"
-	if sowing != nil {
-		for s := range f.Plan.Sowings {
-			if &f.Plan.Sowings[s] == sowing && y.Sowings[s].Sown != 0 {
-				on = f.FirstDay() + (y.Sowings[s].Sown - y.First) - 2
-			}
-		}
-		why = "before the seedbed, worked in within a day"
-		if !worked {
-			why = "before the drill, on top: its ammonium goes to the air"
-		}
-	}
-	h.tons -= tons
-	x.Manure += tons * gives
-	n.Loads = append(n.Loads, Load{Field: x.Field, Source: h.name, On: on, Tons: tons, Applied: NPK{tons * h.n, tons * h.phosphate, tons * h.potash}, Gives: tons * gives, Worked: worked, Why: why})
-}
-
-// mostTons is the most manure put on an acre in one year (common practice; local
-// rules go before it).
-const mostTons = 30
-
-// finish adds balance, lime, purchases and warnings.
-func finish(f *farm.Farm, x *FieldNutrients, taken NPK, loads []Load) {
-	field := &f.Fields[x.Field]
+// finish adds balance, lime, purchases and warnings to a field.
+func (n *Nutrients) finish(f *farm.Farm, y *season.YearResult, i int, beds []bed, taken NPK) {
+	x, field := &n.Fields[i], &f.Fields[i]
 	var applied NPK
-	for i := range loads {
-		if loads[i].Field == x.Field {
-			applied = applied.plus(loads[i].Applied)
+	for l := range n.Loads {
+		if n.Loads[l].Field == i {
+			applied = applied.plus(n.Loads[l].Applied)
 		}
 	}
-	mix, sowing := stands(f, x.Field)
-	if sowing != nil {
-		mineral := sowing.Nitrogen.PoundsPerAcre() * x.Acres
-		applied.N += mineral
-		x.Bought = mineral
+	var credit, counted float64
+	prussic := false
+	for b := range beds {
+		if beds[b].field != i {
+			continue
+		}
+		x.Wants += beds[b].want
+		credit += beds[b].credit
+		counted += beds[b].counted
+		x.Manure += beds[b].manure
+		prussic = prussic || hasPrussic(beds[b].mix)
 	}
-	got := x.Credit + x.Manure + x.Bought
+	x.Bought = dressed(f, y, i)
+	applied.N += x.Bought
+	x.Credit = min(credit, x.Wants)
+	got := credit + x.Manure + x.Bought
 	x.Short = max(0, x.Wants-got)
 	x.Excess = max(0, got-x.Wants)
 	x.Balance = applied.less(taken)
-	x.lime(field)
+	x.lime(f)
+	x.notes(f, field, prussic, counted)
+}
+
+// dressed is the mineral nitrogen that the year's sowings were given on a field, lb.
+// On certified ground and in transition there is none, whatever a plan says.
+func dressed(f *farm.Farm, y *season.YearResult, field int) (sum float64) {
+	if f.Organic || f.Fields[field].Ground.Status != farm.Conventional {
+		return 0
+	}
+	for i := range y.Events {
+		if e := &y.Events[i]; e.Kind == season.Dressed && int(e.Field) == field {
+			sum += quantity.Mass(e.DM).Pounds()
+		}
+	}
+	return sum
+}
+
+// notes are a field's warnings; counted is the nitrogen that the season's growth was
+// given as manure, lb.
+func (x *FieldNutrients) notes(f *farm.Farm, field *farm.Field, prussic bool, counted float64) {
 	note := func(format string, args ...any) { x.Notes = append(x.Notes, fmt.Sprintf(format, args...)) }
 	if x.Short > 15*x.Acres {
 		switch {
-		case field.Ground.Status != farm.Conventional:
+		case f.Organic || field.Ground.Status != farm.Conventional:
 			note("short of %.0f lb/ac of nitrogen: more legume, more manure, or a smaller crop; none may be bought in mineral form here", x.Short/x.Acres)
 		default:
-			note("short of %.0f lb/ac of nitrogen after the farm's own manure: %.0f lb/ac in no dressing over %s", x.Short/x.Acres, x.Short/x.Acres, f.Limits.MaxNitrogen.RateIn(f.Units))
+			note("short of %.0f lb/ac of nitrogen after the farm's own manure: in no dressing over %s", x.Short/x.Acres, f.Limits.MaxNitrogen.RateIn(f.Units))
 		}
 	}
 	if x.Excess > 40*x.Acres {
 		danger := "nitrate"
-		if hasPrussic(mix) {
+		if prussic {
 			danger = "nitrate and prussic acid"
 		}
 		note("%.0f lb/ac more nitrogen than the crop takes: a risk of %s; test before feeding", x.Excess/x.Acres, danger)
+	}
+	if counted > x.Manure+20*x.Acres {
+		note("the season's growth counts on %.0f lb/ac of nitrogen from manure and the farm's own gives %.0f here: write what is spread (manure = ...), or expect less", counted/x.Acres, x.Manure/x.Acres)
 	}
 	if x.Phosphorus == fertility.High && x.Balance.P > 0 {
 		note("phosphorus is high and rises by %.0f lb/ac of phosphate: take manure elsewhere", x.Balance.P/x.Acres)
@@ -356,12 +241,21 @@ func hasPrussic(m *crop.Mix) bool {
 	return false
 }
 
-// lime works out the need to the pH that the field's stand wants.
-func (x *FieldNutrients) lime(field *farm.Field) {
-	mix := &field.Stands
-	target := 6.3
-	for _, p := range mix.Parts {
-		target = math.Max(target, p.Crop.Fit.PHLow)
+// lime works out the need to the pH that the most sensitive of the field's stands
+// wants.
+func (x *FieldNutrients) lime(f *farm.Farm) {
+	field := &f.Fields[x.Field]
+	target := leastPH
+	raise := func(m *crop.Mix) {
+		for _, p := range m.Parts {
+			target = math.Max(target, p.Crop.Fit.PHLow)
+		}
+	}
+	raise(&field.Stands)
+	for s := range f.Plan.Sowings {
+		if f.Plan.Sowings[s].Field == x.Field {
+			raise(&f.Plan.Sowings[s].Mix)
+		}
 	}
 	t := &field.Ground.Test
 	switch {
@@ -377,3 +271,6 @@ func (x *FieldNutrients) lime(field *farm.Field) {
 		x.Lime = tons
 	}
 }
+
+// leastPH is the pH that forage ground is kept at (common practice).
+const leastPH = 6.3

@@ -2,6 +2,7 @@ package account
 
 import (
 	"fmt"
+	"strings"
 
 	"rowen/crop"
 	"rowen/farm"
@@ -61,7 +62,7 @@ func RecordOf(f *farm.Farm, y *season.YearResult) *Record {
 		default:
 			r.Conventional += acres
 		}
-		if g.Neighbour {
+		if g.Neighbour && g.Status != farm.Conventional {
 			line.Buffer = g.Buffer.In(f.Units)
 			if g.Buffer <= 0 {
 				line.Buffer = "MISSING"
@@ -111,48 +112,73 @@ func history(f *farm.Farm, field *farm.Field) string {
 	for y := f.Target - 1; y >= f.Target-3; y-- {
 		told := "-"
 		for _, p := range field.Ground.Past {
-			if p.Year == y {
+			if p.Year == y && p.Crop != "" {
 				told = p.Crop
 			}
 		}
 		text += fmt.Sprintf("%d %s  ", y, told)
 	}
-	return text
+	return strings.TrimSpace(text)
 }
 
+// yearsTold is of how many of the three years before the plan's a crop is written.
 func yearsTold(f *farm.Farm, g *farm.Ground) (n int) {
-	for _, p := range g.Past {
-		if p.Year >= f.Target-3 && p.Year < f.Target {
-			n++
+	for year := f.Target - 3; year < f.Target; year++ {
+		for _, p := range g.Past {
+			if p.Year == year && p.Crop != "" {
+				n++
+				break
+			}
 		}
 	}
 	return n
 }
 
-// GrassFedOf tells what in a plan a grass-fed programme refuses: grain fed, and
-// cereals, corn or sorghums taken once grain has formed.
+// GrassFedOf tells what in a plan a grass-fed programme refuses: grain and meal fed,
+// and cereals, corn or sorghums taken once grain has formed.
 //
 // Source: USDA AMS grass-fed standard of 2007, withdrawn 2016 (read): forage for
-// life after weaning, cereal crops in the vegetative, pre-grain state.
+// life after weaning, no grain or grain by-products, cereal crops in the vegetative,
+// pre-grain state.
 func GrassFedOf(f *farm.Farm, y *season.YearResult) (out []string) {
 	if !f.GrassFed {
 		return nil
 	}
+	say := func(format string, args ...any) { out = append(out, fmt.Sprintf(format, args...)) }
 	for i := range f.Groups {
 		for _, p := range f.Groups[i].Periods {
 			if p.Grain > 0 {
-				out = append(out, fmt.Sprintf("%s is fed grain from %s", f.Groups[i].Name, p.From))
+				say("%s is fed grain from %s", f.Groups[i].Name, p.From)
 			}
+		}
+	}
+	const remedy = "is cut with grain in it: take it before heads fill, as wrapped bales or haylage"
+	for i := range f.Fields {
+		x := &f.Fields[i]
+		if grained(&x.Stands, x.Use) || grained(&x.Stands, x.FirstCut) {
+			say("%s on %s %s", x.Stands.Title, x.Name, remedy)
 		}
 	}
 	for s := range f.Plan.Sowings {
 		sow := &f.Plan.Sowings[s]
-		if sow.Use == crop.Silage && sow.Mix.Parts[0].Crop.Growth["heads"].Value > 0 || sow.Use == crop.Silage && sow.Mix.Uses[crop.Silage].ReadyAt > 1 {
-			out = append(out, fmt.Sprintf("%s on %s is cut with grain in it: take it before heads fill, as wrapped bales or haylage", sow.Mix.Title, f.Fields[sow.Field].Name))
+		if grained(&sow.Mix, sow.Use) || grained(&sow.Mix, sow.Then) {
+			say("%s on %s %s", sow.Mix.Title, f.Fields[sow.Field].Name, remedy)
 		}
 	}
 	if y.Money.Grain > 0 {
-		out = append(out, "the year buys grain")
+		say("the year buys grain")
+	}
+	if y.Money.Protein > 0 {
+		say("the year buys protein meal: ask the programme whether it is allowed")
 	}
 	return out
+}
+
+// grained tells whether a use takes a crop with grain in it: whole-crop silage of what
+// bears heads, or any cut that waits until past heading.
+func grained(m *crop.Mix, u crop.Use) bool {
+	if len(m.Parts) == 0 || u == crop.Leave || u == crop.Graze || perennial(m) {
+		return false
+	}
+	return u == crop.Silage && m.Parts[0].Crop.Growth["heads"].Value > 0 || m.Uses[u].ReadyAt > 1
 }

@@ -2,6 +2,7 @@ package account
 
 import (
 	"cmp"
+	"fmt"
 	"sort"
 
 	"rowen/crop"
@@ -54,10 +55,8 @@ func SeedOrderOf(f *farm.Farm) []SeedOrder {
 		for p := range sow.Mix.Parts {
 			part := &sow.Mix.Parts[p]
 			line := lineOf(f, sow, part, acres, certified)
-			key := line.Crop + "|" + line.Product + "|" + line.Supplier
-			if line.Certified {
-				key += "|certified"
-			}
+			// What differs in any of these is another bag.
+			key := fmt.Sprint(line.Crop, "|", line.Product, "|", line.Supplier, "|", line.Certified, line.Organic, line.Bag, line.PureLive, line.Inoculant)
 			at, ok := index[key]
 			if !ok {
 				index[key] = len(out)

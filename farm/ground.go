@@ -81,7 +81,7 @@ func (r *reader) ground(in document.In, f *Field) {
 		readTest(t, &g.Test)
 		t.Unknown()
 	}
-	for _, p := range in.Tables("past", func(p document.In) string { return fmt.Sprintf("%s: past %q", in.Thing, p.Text("year")) }) {
+	for _, p := range in.Tables("past", func(p document.In) string { return fmt.Sprintf("%s: past %q", in.Thing, p.Text("crop")) }) {
 		x := Past{Year: int(p.Number("year", 0, 1950, 2200)), Crop: p.Text("crop"), Manure: document.Quantity(p, "manure", 0, quantity.ParseMassPerArea)}
 		if _, ok := r.catalogue.Mix(x.Crop); x.Crop != "" && !ok {
 			p.Report("crop", x.Crop, "no such crop in the catalogue; write one of: "+strings.Join(r.catalogue.Names(), ", "))

@@ -134,7 +134,7 @@ func (r *reader) seedOf(in document.In, s *Sowing) {
 	}
 	certified := s.Field >= 0 && r.f.Fields[s.Field].Ground.Status != Conventional
 	if certified && x.Treated {
-		in.Report("treated", "true", "treated seed is not allowed on certified or transition land")
+		in.Report("treated", "true", "treated seed is not allowed on certified or transition land: order it untreated, certified organic where it can be found")
 	}
 	if certified && b.Termination == "herbicide" {
 		in.Report("termination", b.Termination, "no herbicide on certified or transition land; plough, roll or cut it")

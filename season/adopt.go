@@ -1,7 +1,9 @@
 package season
 
 import (
+	"rowen/farm"
 	"rowen/feed"
+	"rowen/quantity"
 	"rowen/stand"
 )
 
@@ -38,3 +40,13 @@ func (m *Model) Adopt(s *Snapshot, f Found) bool {
 
 // Stock puts lots that were counted into a snapshot, in place of those that it has.
 func (s *Snapshot) Stock(lots []feed.Lot) { s.Lots = append([]feed.Lot(nil), lots...) }
+
+// UsualLot is feed of which nothing but its store and amount, kg DM, is known.
+func UsualLot(kind feed.StoreKind, store int, dm float64) feed.Lot {
+	for _, k := range [...]feed.Kind{feed.Baleage, feed.Haylage, feed.Hay, feed.CropSilage} {
+		if kind.Keeps(k) {
+			return onHand(&farm.Stock{Amount: quantity.Mass(dm)}, k, store)
+		}
+	}
+	return onHand(&farm.Stock{Amount: quantity.Mass(dm)}, feed.Haylage, store)
+}

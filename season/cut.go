@@ -1,6 +1,8 @@
 package season
 
 import (
+	"time"
+
 	"rowen/crop"
 	"rowen/feed"
 	"rowen/handbook"
@@ -66,7 +68,7 @@ func (r *runner) ripe(i int) (crop.Use, bool) {
 	if rule.resting(ps) {
 		return 0, false
 	}
-	if !ph.annual && r.day > r.m.lastCuts[r.yi] {
+	if !ph.annual && (r.day > r.m.lastCuts[r.yi] || r.dormant()) {
 		return 0, false
 	}
 	if r.above(i, rule.residual).DM < rule.minYield || !r.fine(use) {
@@ -244,4 +246,11 @@ func kindOf(u crop.Use) feed.Kind {
 		return feed.CropSilage
 	}
 	return feed.Pasture
+}
+
+// dormant tells whether it is winter, when no sward is mown whatever stands on it:
+// from November to the end of February (common practice for cool-season swards).
+func (r *runner) dormant() bool {
+	_, m, _ := r.date.Civil()
+	return m >= time.November || m <= time.February
 }

@@ -129,23 +129,8 @@ func compilePart(part *crop.Part, soil Soil) (params, error) {
 	if missing != "" {
 		return p, fmt.Errorf("crop %q lacks growth parameter %s", c.Name, missing)
 	}
-	p.ground, p.fails = fit(&c.Fit, soil)
+	p.ground, p.fails = c.Fit.Growth(soil.pH, soil.drainage)
 	return p, nil
-}
-
-// fit is how well a soil suits a crop: a quarter of growth is lost for each half
-// pH unit outside the range, and a fifth on ground wetter than the crop does well
-// on; wetter still and it fails (the classes are sourced, the shares common
-// practice).
-func fit(f *crop.Fit, soil Soil) (ground float64, fails bool) {
-	ground = 1
-	if off := max(f.PHLow-soil.pH, soil.pH-f.PHHigh, 0); off > 0 {
-		ground -= min(0.75, 0.5*off)
-	}
-	if soil.drainage > f.Wettest {
-		ground *= 0.8
-	}
-	return ground, soil.drainage > f.WettestTolerated
 }
 
 func dateOf(i int) quantity.Date { return quantity.Date(i) }

@@ -87,6 +87,11 @@ func SoilOf(class string, drainage crop.Drainage, pH, organic, depth float64) (S
 	}, nil
 }
 
+// Land is what a crop's rules of fit ask of the soil.
+func (s Soil) Land() crop.Land {
+	return crop.Land{PH: s.pH, Drainage: s.drainage, Water: s.water * min(1, s.depth)}
+}
+
 // ParseSoil reads a soil as a person writes it: "silt loam, well drained, pH 6.2, 3 % organic matter";
 // empty is silt loam, well drained, pH 6.4.
 func ParseSoil(text string) (Soil, error) {

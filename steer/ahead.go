@@ -1,6 +1,7 @@
 package steer
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -64,6 +65,12 @@ func (s *Sky) Feel(st *stand.Stand) *Climates {
 // Read is a field today: its members replayed, corrected by what was seen, and sent
 // into the futures. It is the same for the same seed, course and sky.
 func (c *Course) Read(base, bare *stand.Stand, sky *Sky, climates *Climates, seed uint64) Now {
+	n, _ := c.read(base, bare, sky, climates, seed)
+	return n
+}
+
+// read is Read with the state of the member that stands in the middle.
+func (c *Course) read(base, bare *stand.Stand, sky *Sky, climates *Climates, seed uint64) (Now, stand.State) {
 	ms := c.members(seed)
 	c.fit(base, ms)
 	var n Now
@@ -77,7 +84,17 @@ func (c *Course) Read(base, bare *stand.Stand, sky *Sky, climates *Climates, see
 	}
 	c.describe(ms, sky, &n)
 	c.ahead(ms, sky, climates, &n)
-	return n
+	return n, middle(ms)
+}
+
+// middle is the state of the member whose mass is the median.
+func middle(ms []member) stand.State {
+	order := make([]int, len(ms))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(ms[a].state.Mass(), ms[b].state.Mass()) })
+	return ms[order[len(order)/2]].state
 }
 
 // describe sums the members up.

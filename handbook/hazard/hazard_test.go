@@ -33,13 +33,15 @@ func ExamplePrussic() {
 
 // A result without its basis is no result.
 func ExamplePrussicReading() {
-	v := hazard.PrussicReading(180, hazard.UnknownBasis, 0)
+	v := hazard.PrussicReading(480, hazard.UnknownBasis, 0)
 	fmt.Println(v.Answer, hazard.Words("prussic acid", v).Missing)
 	fmt.Println(hazard.PrussicReading(180, hazard.DryBasis, 0).Answer)
 	fmt.Println(hazard.PrussicReading(180, hazard.WetBasis, 0.2).Answer) // 900 ppm of dry matter
+	fmt.Println(hazard.PrussicReading(240, hazard.WetBasis, 0.5).Answer) // 480 dry, but above 200 as fed
 	// Output:
-	// Hold [the basis of the laboratory result (wet or dry)]
+	// Hold [the basis of the laboratory result (wet or dry) the dry matter of the sample]
 	// Clear
+	// Caution
 	// Caution
 }
 
@@ -61,8 +63,13 @@ func ExampleNitrateShare() {
 }
 
 func ExampleNitrateReading() {
-	fmt.Println(hazard.NitrateReading(900, hazard.DryBasis, false, hazard.KnowPregnant).Answer, hazard.NitrateReading(900, hazard.DryBasis, false, 0).Answer)
-	// Output: Clear Caution
+	steers := hazard.Animals{Species: hazard.Cattle, Known: hazard.KnowPregnant | hazard.KnowYoung}
+	fmt.Println(hazard.NitrateReading(900, hazard.DryBasis, 0, steers).Answer)
+	v := hazard.NitrateReading(900, hazard.DryBasis, 0, hazard.Animals{Species: hazard.Cattle, Known: hazard.KnowYoung})
+	fmt.Println(v.Answer, hazard.Words("nitrate", v).Missing)
+	// Output:
+	// Clear
+	// Caution [whether the animals are pregnant]
 }
 
 // Constructed: 2,500 ppm with 200, target 1,000: 34.8 %.
@@ -73,13 +80,18 @@ func ExampleDilution() {
 
 func ExampleWords() {
 	fmt.Println(hazard.Words("prussic acid", hazard.Prussic(hazard.PrussicFacts{Risk: hazard.PrussicSorghum, Height: 90, Known: hazard.KnowHeight})).Missing)
-	// Output: [days since the last frost whether it is drought-stressed days since the rain that ended the drought]
+	// Output: [days since the last frost whether it is drought-stressed days since the rain that ended the drought nitrogen given]
 }
 
 func ExampleVerdict_Worse() {
 	a := hazard.Verdict{Answer: handbook.Caution}
 	fmt.Println(a.Worse(hazard.Verdict{Answer: handbook.Hold}).Answer)
 	// Output: Hold
+}
+
+func ExampleBook() {
+	fmt.Println(len(hazard.Book()) > len(hazard.Rules()))
+	// Output: true
 }
 
 func ExampleRules() {
@@ -124,6 +136,8 @@ func TestPrussicTable(t *testing.T) {
 		{"wrapping 8 days after frost", func(f *hazard.PrussicFacts) { f.Use, f.Frost = hazard.Ensiling, 8 }, handbook.Caution},
 		{"hay from drought", func(f *hazard.PrussicFacts) { f.Use, f.Stressed = hazard.Haying, true }, handbook.Caution},
 		{"height not a number", func(f *hazard.PrussicFacts) { f.Height = math.NaN() }, handbook.Hold},
+		{"height without end", func(f *hazard.PrussicFacts) { f.Height = math.Inf(1) }, handbook.Hold},
+		{"nitrogen below nothing", func(f *hazard.PrussicFacts) { f.Nitrogen = -1 }, handbook.Caution},
 	} {
 		f := tall()
 		c.change(&f)
@@ -155,7 +169,7 @@ func TestFailsToTheSafeSide(t *testing.T) {
 		for _, k := range []hazard.Known{hazard.KnowHeight, hazard.KnowFrost, hazard.KnowDrought, hazard.KnowRain} {
 			g := f
 			g.Known &^= k
-			if w := hazard.Prussic(g); w.Answer != handbook.Hold || w.Missing&uint64(k) == 0 {
+			if w := hazard.Prussic(g); w.Answer != handbook.Hold || w.Missing&k == 0 {
 				t.Fatalf("without fact %b: %v, missing %b", k, w.Answer, w.Missing)
 			}
 		}
@@ -167,7 +181,7 @@ func TestFailsToTheSafeSide(t *testing.T) {
 		if w := hazard.Prussic(worse); w.Answer < v.Answer {
 			t.Fatalf("%+v is %v, the worse %+v is %v", f, v.Answer, worse, w.Answer)
 		}
-		if v.Answer != handbook.Clear && v.Reasons == 0 {
+		if v.Answer != handbook.Clear && v.Reasons.Empty() {
 			t.Fatal("an answer without a reason")
 		}
 	})
@@ -178,12 +192,12 @@ func TestNitrateFailsSafe(t *testing.T) {
 		t.Errorf("nothing known: %v", v)
 	}
 	for _, p := range []float64{-1, math.NaN(), math.Inf(1)} {
-		if hazard.NitrateShare(p, false) != 0 || hazard.PrussicReading(p, hazard.DryBasis, 0).Answer != handbook.Hold {
+		if hazard.NitrateShare(hazard.NO3N(p), false) != 0 || hazard.PrussicReading(hazard.HCN(p), hazard.DryBasis, 0).Answer != handbook.Hold {
 			t.Errorf("%v ppm is taken for a result", p)
 		}
 	}
 	last := 1.0
-	for p := 0.0; p < 6000; p += 50 {
+	for p := hazard.NO3N(0); p < 6000; p += 50 {
 		got := hazard.NitrateShare(p, true)
 		if got > last || got > hazard.NitrateShare(p, false) {
 			t.Errorf("share rises at %v ppm, or pregnant animals are given more", p)
@@ -200,7 +214,7 @@ func TestGatesDoNotAllocate(t *testing.T) {
 }
 
 func TestRulesAreCited(t *testing.T) {
-	for _, r := range append(hazard.Rules(), hazard.Standing()...) {
+	for _, r := range append(hazard.Book(), hazard.Standing()...) {
 		if r.Text == "" || r.Hazard == "" || r.Source.Reading == 0 || r.Source.Title == "" {
 			t.Errorf("rule without text or source: %+v", r)
 		}

@@ -10,10 +10,15 @@ type NitrateFacts struct {
 	Known    Known
 }
 
-// Nitrate is the nitrate gate for growth of a crop that gathers it. Without a
-// laboratory result the longest printed wait stands.
+// heavy tells whether the dressing is heavy, or no number.
+func (f *NitrateFacts) heavy() bool { return !(f.Nitrogen >= 0 && f.Nitrogen <= HeavyNitrogen) }
+
+// Nitrate is the nitrate gate of a simulation for growth of a crop that gathers
+// it: all annuals, brassicas, oats and the other small grains. Without a
+// laboratory result the longest printed wait stands. A person on the spot is
+// asked for more: NitrateSteer.
 //
-// Source: the rule table, Rules; each rule cites its own.
+// Source: the rule table, Book; each rule cites its own.
 func Nitrate(f NitrateFacts) Verdict {
 	var v Verdict
 	if missing := (KnowDrought | KnowRain | KnowFrost) &^ f.Known; missing != 0 {
@@ -33,77 +38,91 @@ func Nitrate(f NitrateFacts) Verdict {
 			v.caution(nitrateStored)
 		}
 	}
-	if f.Known&KnowNitrogen != 0 && f.Nitrogen > NitrateNitrogen {
-		v.caution(nitrateNitrogen)
-	}
+	v.judge(f.Known, KnowNitrogen, f.heavy(), nitrateNitrogen)
 	if f.Known&KnowFrost != 0 && f.Frost < 7 {
 		v.caution(nitrateFrost)
 	}
 	return v
 }
 
-// Conversions between the ways laboratories print nitrate, from atomic weights.
-const (
-	NitratePerNitrogen          = 4.427 // NO3 per NO3-N
-	PotassiumNitratePerNitrogen = 7.218 // KNO3 per NO3-N
-	PotassiumNitratePerNitrate  = 1.631 // KNO3 per NO3
-)
-
 // NitrateShare is the largest share of a ration's dry matter, 0 to 1, that a
-// feed of so many ppm nitrate nitrogen (NO3-N) of dry matter may be, by the
-// strictest printed band for the class; what is not a number is 0.
+// feed of so many ppm NO3-N of dry matter may be, by the strictest printed band;
+// strict for pregnant and young animals, horses and sheep. What is no result
+// is 0.
 //
 // Source: Clemson University; Wisconsin and Illinois table; a Great Plains
-// laboratory (read): the strictest of the three for each class.
-func NitrateShare(ppm float64, pregnant bool) float64 {
-	type band struct{ below, share float64 }
-	table := [...]band{{1000, 1}, {1400, 1}, {2000, 0.5}, {3500, 0.35}}
-	if pregnant {
-		table = [...]band{{700, 1}, {1400, 0.5}, {2000, 0.25}, {2000, 0}}
+// laboratory (read): the strictest of the three for each class. That horses
+// stand less than cattle: Texas A&M AgriLife, Stephenville (read); sheep and
+// young animals: common practice.
+func NitrateShare(n NO3N, strict bool) float64 {
+	type band struct {
+		below NO3N
+		share float64
 	}
-	if !(ppm >= 0) {
+	table := [...]band{{1400, 1}, {2000, 0.5}, {3500, 0.35}}
+	if strict {
+		table = [...]band{{700, 1}, {1400, 0.5}, {2000, 0.25}}
+	}
+	if !(n >= 0) {
 		return 0
 	}
 	for _, b := range table {
-		if ppm < b.below {
+		if n < b.below {
 			return b.share
 		}
 	}
 	return 0
 }
 
-// NitrateReading judges a laboratory result in ppm NO3-N. Without its basis, or
-// not knowing whether animals are pregnant, it fails to the safe side.
+// strictNitrate tells whether the strictest bands stand for the animals, and
+// which facts made them stand.
+func (a *Animals) strictNitrate() (strict bool, lacking Known) {
+	strict = a.is(KnowPregnant, a.Pregnant) || a.is(KnowYoung, a.Young) || a.may(Horses) || a.may(Sheep)
+	return strict, a.lacking(KnowPregnant | KnowYoung | KnowSpecies)
+}
+
+// NitrateReading judges a laboratory result in ppm NO3-N for a class of animal.
+// Without its basis, or as fed without the dry matter, it is a Hold that names
+// what is missing; a class that is not known is judged by the strictest bands.
 //
 // Source: as NitrateShare.
-func NitrateReading(ppm float64, basis Basis, pregnant bool, known Known) Verdict {
+func NitrateReading(n NO3N, basis Basis, dryMatter float64, a Animals) Verdict {
 	var v Verdict
-	if basis != DryBasis {
+	if basis == WetBasis {
+		if !(dryMatter > 0 && dryMatter <= 1) {
+			v.missing(missingNitrate, KnowDryMatter)
+			return v
+		}
+		n /= NO3N(dryMatter)
+	} else if basis != DryBasis {
 		v.missing(missingNitrate, KnowBasis)
 		return v
 	}
-	if known&KnowPregnant == 0 {
-		pregnant = true
+	strict, lacking := a.strictNitrate()
+	share := NitrateShare(n, strict)
+	if share != NitrateShare(n, false) {
+		v.Missing |= lacking
 	}
-	switch share := NitrateShare(ppm, pregnant); {
+	switch {
 	case share == 0:
-		v.hold(nitrateLab)
+		v.speak(nitrateLab)
 	case share < 1:
-		v.caution(nitrateLabCaution)
+		v.speak(nitrateLabCaution)
 	}
 	return v
 }
 
 // Dilution is the share of a ration, 0 to 1, at which a feed of one nitrate test
-// mixed with the rest of another meets a target, all in the same unit.
+// mixed with the rest of another meets a target; water counts with the rest.
+// What is no result is 0.
 //
 // Source: arithmetic of mixing; common practice.
-func Dilution(feed, rest, target float64) float64 {
+func Dilution(feed, rest, target NO3N) float64 {
+	if !amount(float64(feed)) || !amount(float64(rest)) || !amount(float64(target)) || rest > target {
+		return 0
+	}
 	if feed <= target {
 		return 1
 	}
-	if rest >= target {
-		return 0
-	}
-	return (target - rest) / (feed - rest)
+	return float64((target - rest) / (feed - rest))
 }

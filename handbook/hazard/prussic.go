@@ -1,6 +1,10 @@
 package hazard
 
-import "rowen/handbook"
+import (
+	"math"
+
+	"rowen/handbook"
+)
 
 // Use is what is meant to be done with the growth, as the hazard rules tell uses
 // apart.
@@ -37,14 +41,16 @@ type PrussicFacts struct {
 	Known     Known
 }
 
-// Prussic is the prussic acid gate: a pure function of the facts, without
-// allocation. The crops without risk are always Clear. It never tells that a
-// feed is safe, only that no printed rule speaks against it.
+// Prussic is the prussic acid gate of a simulation: a pure function of the
+// facts, without allocation. The crops without risk are always Clear. It never
+// tells that a feed is safe, only that no printed rule speaks against it. A
+// person on the spot is asked for more: PrussicSteer.
 //
-// Source: the rule table, Rules; each rule cites its own.
+// Source: the rule table, Book; each rule cites its own.
 func Prussic(f PrussicFacts) Verdict {
 	var v Verdict
 	if f.Risk == NoPrussic {
+		v.speak(prussicNone)
 		return v
 	}
 	if f.Horses {
@@ -53,9 +59,7 @@ func Prussic(f PrussicFacts) Verdict {
 	if f.Herbicide {
 		v.caution(herbicide)
 	}
-	if f.Known&KnowNitrogen != 0 && f.Nitrogen > SingleNitrogen {
-		v.caution(heavyNitrogen)
-	}
+	v.judge(f.Known, KnowNitrogen, !(f.Nitrogen >= 0 && f.Nitrogen <= SingleNitrogen), heavyNitrogen)
 	missing := (KnowFrost | KnowDrought | KnowRain | KnowHeight) &^ f.Known
 	if missing != 0 {
 		v.missing(missingPrussic, missing)
@@ -69,19 +73,25 @@ func Prussic(f PrussicFacts) Verdict {
 	return v
 }
 
+// reaches tells whether the height is known to reach a threshold: what is no
+// height, or infinite, does not.
+func (f *PrussicFacts) reaches(low float64) bool {
+	return f.Height >= low && !math.IsInf(f.Height, 1)
+}
+
 // fresh judges growth eaten as it stands.
 func (f *PrussicFacts) fresh(v *Verdict) {
 	if f.Known&KnowHeight != 0 {
-		hold, clear := ruleIndex(shortSorghum), middlingSorghum
+		hold, clear := shortSorghum, middlingSorghum
 		low, high := SorghumHold, SorghumClear
 		if f.Risk == PrussicSudangrass {
 			hold, clear = shortSudangrass, middlingSudangrass
 			low, high = SudangrassHold, SudangrassClear
 		}
 		switch {
-		case !(f.Height >= low): // NaN is short
+		case !f.reaches(low):
 			v.hold(hold)
-		case f.Height < high:
+		case !f.reaches(high):
 			v.caution(clear)
 		}
 	}
@@ -94,12 +104,12 @@ func (f *PrussicFacts) fresh(v *Verdict) {
 		case f.Watch <= 1:
 			v.caution(frostWatch)
 		}
-		if f.Frost < never && f.Regrowing && !(f.Height >= SorghumClear) {
+		if f.Frost < never && f.Regrowing && !f.reaches(SorghumClear) {
 			v.hold(frostRegrowth)
 		}
 	}
 	if f.Known&KnowDrought != 0 && f.Stressed {
-		if f.Height >= SorghumClear {
+		if f.reaches(SorghumClear) {
 			v.caution(droughtStressed)
 		} else {
 			v.hold(droughtStunted)
@@ -116,7 +126,7 @@ func (f *PrussicFacts) stored(v *Verdict) {
 	if f.Known&KnowFrost != 0 && f.Frost < EnsileFrostWait {
 		v.hold(frostWait)
 	}
-	risky := f.Known&KnowHeight != 0 && !(f.Height >= SudangrassHold) ||
+	risky := f.Known&KnowHeight != 0 && !f.reaches(SudangrassHold) ||
 		f.Known&KnowFrost != 0 && f.Frost < never ||
 		f.Known&KnowDrought != 0 && f.Stressed ||
 		f.Known&KnowRain != 0 && f.Rain < RainWait
@@ -128,22 +138,6 @@ func (f *PrussicFacts) stored(v *Verdict) {
 	} else {
 		v.caution(storedStressed)
 	}
-}
-
-// hold, caution and missing let a rule speak.
-func (v *Verdict) hold(r ruleIndex) {
-	v.Answer = handbook.Hold
-	v.Reasons |= 1 << r
-}
-
-func (v *Verdict) caution(r ruleIndex) {
-	v.Answer = max(v.Answer, handbook.Caution)
-	v.Reasons |= 1 << r
-}
-
-func (v *Verdict) missing(r ruleIndex, facts Known) {
-	v.hold(r)
-	v.Missing |= uint64(facts)
 }
 
 // StoreWait is the days that a lot put up from a growth waits before it is fed:
@@ -159,45 +153,4 @@ func StoreWait(risk PrussicRisk, use Use, standing handbook.Answer) int {
 		return EnsileWait
 	}
 	return EnsileWaitUsual
-}
-
-// Basis is what a laboratory's parts per million are of.
-type Basis uint8
-
-// The bases.
-const (
-	UnknownBasis Basis = iota
-	DryBasis
-	WetBasis
-)
-
-// PrussicReading judges a laboratory result in ppm HCN. A result without its
-// basis, or on the wet basis without the sample's dry-matter share (0 to 1), is
-// a Hold that names what is missing; a wet result is brought to dry matter and
-// the stricter, dry scale applied. It counts for the lot it was drawn from
-// alone, sampled after the latest frost, rain or regrowth; dried samples read
-// low.
-//
-// Source: the rule table, prussicLab and prussicLabDoubtful.
-func PrussicReading(ppm float64, basis Basis, dryMatter float64) Verdict {
-	var v Verdict
-	switch basis {
-	case UnknownBasis:
-		v.missing(missingPrussic, KnowBasis)
-		return v
-	case WetBasis:
-		if !(dryMatter > 0 && dryMatter <= 1) {
-			v.missing(missingPrussic, KnowDryMatter)
-			return v
-		}
-		ppm /= dryMatter
-	}
-	switch {
-	case ppm >= 0 && ppm < PrussicSafe:
-	case ppm >= PrussicSafe && ppm <= PrussicDangerous:
-		v.caution(prussicLabDoubtful)
-	default: // above, negative, or not a number
-		v.hold(prussicLab)
-	}
-	return v
 }

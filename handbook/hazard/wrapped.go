@@ -22,11 +22,22 @@ const (
 // Horses and sheep are held where cattle are warned; for them an unknown pH of a
 // wet or unknown lot is a Hold.
 //
-// Source: the rule table, Rules; each rule cites its own.
+// Source: the rule table, Book; each rule cites its own.
 func Wrapped(f LotFacts) Verdict {
 	var v Verdict
 	if f.Carcass {
 		v.hold(lotCarcass)
+	}
+	var absurd Known
+	if f.Known&KnowLotPH != 0 && !(f.PH >= 0 && f.PH <= 14) {
+		absurd = KnowLotPH
+	}
+	if f.Known&KnowLotMoisture != 0 && !share(f.Moisture) {
+		absurd |= KnowLotMoisture
+	}
+	if absurd != 0 { // no reading is a fact that was not read
+		v.missing(missingLot, absurd)
+		f.Known &^= absurd
 	}
 	known := f.Known&KnowLotPH != 0
 	wet := f.Known&KnowLotMoisture == 0 || f.Moisture > LotMoisture

@@ -37,6 +37,9 @@ type commands struct {
 	Start    startCommand    `cmd:"" help:"Begin a farm document from eight numbers."`
 	Grow     growCommand     `cmd:"" help:"Grow one stand alone over weather years."`
 	Compare  compareCommand  `cmd:"" help:"Set stands side by side for a place over its years."`
+	Rank     rankCommand     `cmd:"" help:"Rank the stands of the catalogue for a field: by rule, then by yield."`
+	Bulletin bulletinCommand `cmd:"" help:"Make the week's bulletin and visit sheets over a folder of farms."`
+	Visit    visitCommand    `cmd:"" help:"Make one farm's visit sheet: a page to print."`
 	Weather  weatherCommand  `cmd:"" help:"Look at a station: freezes, warmth, rain, gaps, traps."`
 	Crops    cropsCommand    `cmd:"" help:"List the catalogue, or show one crop with its sources."`
 	Hazards  hazardsCommand  `cmd:"" help:"Print the safety rules on one page, each with its source."`
@@ -145,6 +148,9 @@ var Examples = map[string][]string{
 	"weather":  {"rowen weather", "rowen weather --normals", "rowen weather --generate 40 --seed 7"},
 	"crops":    {"rowen crops", "rowen crops pearl-millet", "rowen crops forage-sorghum --parameters"},
 	"compare":  {"rowen compare sorghum-sudangrass pearl-millet teff", `rowen compare corn-silage forage-sorghum --soil "sandy loam, well drained, pH 6" --years 2001-2020`, "rowen compare orchardgrass:hay alfalfa:hay alfalfa-grass:wrap --units metric"},
+	"rank":     {`rowen rank examples/dairy.toml "Gravel Bank" --for wrap`, `rowen rank --soil "silt loam, poorly drained, pH 5.6" --units metric`, "rowen rank examples/beef.toml --all --years 2001-2010 --json"},
+	"bulletin": {"rowen bulletin examples --on 2025-06-10 --out out", "rowen bulletin examples --units metric"},
+	"visit":    {"rowen visit examples/dairy.toml --on 2025-06-10 --out out"},
 	"hazards":  {"rowen hazards"},
 	"plots":    {`rowen plots --design block --treatment teff --treatment "pearl millet" --treatment sudangrass --blocks 4 --plot "5 ft x 20 ft" --seed 7 --out out`, `rowen plots --design split --treatment "early cut" --treatment "late cut" --second "0 lb N" --second "50 lb N" --blocks 3 --alley "6 ft" --guards 1 --seed 7`, "rowen plots --harvest examples/harvest.csv"},
 	"validate": {"rowen validate --data ../shared/data"},

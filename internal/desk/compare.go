@@ -156,6 +156,7 @@ func compareYear(st *stand.Stand, mix *crop.Mix, use crop.Use, y, before *weathe
 		if i == 0 {
 			g.First = date.YearDay()
 			g.Unripe = mix.Uses[use].ReadyAt > 0 && u.Stage < mix.Uses[use].ReadyAt
+			g.Reached = reached(&mix.Uses[use], u)
 		}
 		g.Yield[date.HalfMonth()] += mass
 		if use == crop.Graze {
@@ -179,6 +180,12 @@ func compareYear(st *stand.Stand, mix *crop.Mix, use crop.Use, y, before *weathe
 		g.Unripe = killed
 	}
 	return g
+}
+
+// reached tells whether a use came at its rule's height or stage, not as what frost
+// or the season's end left.
+func reached(rule *crop.UseRule, u *stand.Used) bool {
+	return rule.Ready > 0 && u.Height >= rule.Ready.Centimetres() || rule.ReadyAt > 0 && u.Stage >= rule.ReadyAt
 }
 
 // seeding is what a stand's seed and seedbed cost a year, money/m².

@@ -188,6 +188,7 @@ type Month struct {
 	Seed   float64 `json:"seed"`
 	Work   float64 `json:"work"`
 	Bought float64 `json:"bought_feed"`
+	N      float64 `json:"nitrogen"`
 }
 
 // UnitCosts are what feed costs by what it makes; 0 where there is none.
@@ -250,7 +251,7 @@ func (p *Plan) account(f *farm.Farm, r *season.Result, now *Present) {
 	}
 	months, undated := account.CashOf(f, y)
 	for _, m := range months {
-		a.Cash = append(a.Cash, Month(m))
+		a.Cash = append(a.Cash, Month{m.Name, m.Seed, m.Work, m.Bought, m.Nitrogen})
 	}
 	a.Undated = undated
 	u := account.UnitCostsOf(f, y)

@@ -225,6 +225,12 @@ func (p *Plan) sowings(f *farm.Farm, r *season.Result) {
 		line.SownMiddle, line.SownBad = middle.Sown != 0, bad.Sown != 0
 		h := happenings(r, s)
 		line.Dropped = len(r.Years) - len(h.sown)
+		line.Latest, line.Goal = shortDate(latestUseful(doc)), goal(doc, f.Units)
+		for i := range r.Years {
+			if r.Years[i].Sowings[s].Reached {
+				line.Reached++
+			}
+		}
 		if len(h.sown) > 0 {
 			line.Early, line.Usual, line.Late = shortDate(at(first, h.sown, 0.1)), shortDate(at(first, h.sown, 0.5)), shortDate(at(first, h.sown, 0.9))
 		}
@@ -263,17 +269,43 @@ func (p *Plan) add(d quantity.Date, text, more string) {
 	p.Calendar = append(p.Calendar, Entry{Date: d, Day: d.String(), Text: text, More: more})
 }
 
+// latestUseful is the day past which a sowing is not made: the plan's own, else the
+// crop's.
+func latestUseful(s *farm.Sowing) quantity.Date {
+	if s.By != 0 {
+		return s.By
+	}
+	year := s.On.Year()
+	if s.On == 0 {
+		year = s.From.Year()
+	}
+	return s.Mix.Parts[0].Crop.Sowing.Latest.In(year)
+}
+
+// goal is what a sowing's first use waits for, in words.
+func goal(s *farm.Sowing, u quantity.System) string {
+	rule := &s.Mix.Uses[s.Use]
+	switch {
+	case s.Use == crop.Leave:
+		return ""
+	case rule.Ready > 0:
+		return depth(rule.Ready, u)
+	}
+	return stageName(s.Mix.Parts[0].Crop, rule.ReadyAt)
+}
+
 func sowRule(s *farm.Sowing, u quantity.System) string {
+	by := shortDate(latestUseful(s))
 	if s.On != 0 {
+		if s.On > latestUseful(s) {
+			return fmt.Sprintf("on %s is later than its latest useful date, %s: it is not sown; sow it by then, or write by = \"...\" to sow it all the same", shortDate(s.On), by)
+		}
 		return "on " + shortDate(s.On) + ", or as soon after as the ground carries a drill"
 	}
 	c := &s.Mix.Parts[0].Crop.Sowing
-	from, by := c.Earliest.String(), c.Latest.String()
+	from := c.Earliest.String()
 	if s.From != 0 {
 		from = shortDate(s.From)
-	}
-	if s.By != 0 {
-		by = shortDate(s.By)
 	}
 	return fmt.Sprintf("when the soil at 4 in (10 cm) has held %s for %d days, from %s and not after %s", c.SoilTemperature.In(u), c.HoldDays, from, by)
 }

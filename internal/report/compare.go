@@ -20,6 +20,7 @@ type GrownYear struct {
 	First    int         // day of the year of the first use; 0 none
 	Sown     bool
 	Unripe   bool    // frost or the season's end came before the stage it is grown for
+	Reached  bool    // its first use came at the height or stage of the rule
 	Cost     float64 // money/m²
 	Moisture float64 // of fresh, 0..1
 	CP       float64 // % of DM

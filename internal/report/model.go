@@ -185,9 +185,18 @@ type Sowing struct {
 	SownMiddle bool     `json:"sown_in_middle"`
 	SownBad    bool     `json:"sown_in_bad"`
 	Dropped    int      `json:"years_not_sown"`
+	Latest     string   `json:"latest_useful"`
+	Goal       string   `json:"goal"` // height or stage of the first use's rule
+	Reached    int      `json:"years_goal_reached"`
 	Held       float64  `json:"held_days_a_year"`
 	Cautions   []string `json:"cautions"`
 }
+
+// SownYears is in how many of the plan's years the sowing was made.
+func (s *Sowing) SownYears(p *Plan) int { return len(p.Years) - s.Dropped }
+
+// Misses tells whether the sowing missed its goal in any year in which it was made.
+func (s *Sowing) Misses(p *Plan) bool { return s.Goal != "" && s.Reached < s.SownYears(p) }
 
 // SeedLine is one line of the seed order: a product, for all sowings that want it.
 type SeedLine struct {

@@ -93,11 +93,11 @@ func WriteNutrients(w io.Writer, p *Plan) error {
 // WriteMoney writes payments by month as CSV.
 func WriteMoney(w io.Writer, p *Plan) error {
 	f := func(v float64) string { return strconv.FormatFloat(v, 'f', 2, 64) }
-	rows := [][]string{{"month", "seed_" + p.Farm.Currency, "work", "bought_feed"}}
+	rows := [][]string{{"month", "seed_" + p.Farm.Currency, "work", "bought_feed", "nitrogen"}}
 	for _, m := range p.Account.Cash {
-		rows = append(rows, []string{m.Name, f(m.Seed), f(m.Work), f(m.Bought)})
+		rows = append(rows, []string{m.Name, f(m.Seed), f(m.Work), f(m.Bought), f(m.N)})
 	}
-	return writeCSV(w, append(rows, []string{"without a date of its own", "", f(p.Account.Undated), ""}))
+	return writeCSV(w, append(rows, []string{"without a date of its own", "", f(p.Account.Undated), "", ""}))
 }
 
 // writeCSV writes rows so that no cell is read as a formula by a spreadsheet.

@@ -41,13 +41,17 @@ func WriteText(w io.Writer, p *Plan, u quantity.System) error {
 	fmt.Fprintf(b, "%-8s %6s %20s %6s   %6s %20s %6s\n\n", "year", ton(p.Middle.Demand), "", ton(p.Middle.Gap), ton(p.Bad.Demand), "", ton(p.Bad.Gap))
 	if len(p.Sowings) > 0 {
 		fmt.Fprintln(b, "Sow")
-		for _, s := range p.Sowings {
+		for i := range p.Sowings {
+			s := &p.Sowings[i]
 			fmt.Fprintf(b, "  %s, %s: %s, for %s\n", s.Field, area(s.Area, u), strings.Join(s.Rates, " + "), s.Use)
 			fmt.Fprintf(b, "    about %s (%s to %s), %s deep; first use about %s; %s in the middle year, %s in the bad\n",
 				s.Usual, s.Early, s.Late, s.Depth, s.FirstUse, yieldIf(s.Middle, s.SownMiddle, u), yieldIf(s.Bad, s.SownBad, u))
 			fmt.Fprintf(b, "    net of its cost and of what it gave up: %s %s, in the bad year %s\n", quantity.Grouped(s.NetMiddle, 0), p.Farm.Currency, quantity.Grouped(s.NetBad, 0))
 			if s.Dropped > 0 {
-				fmt.Fprintf(b, "    not sown in %d of %d years: the ground was not ready in time\n", s.Dropped, len(p.Years))
+				fmt.Fprintf(b, "    not sown in %d of %d years: the ground was not ready by %s, its latest useful date\n", s.Dropped, len(p.Years), s.Latest)
+			}
+			if s.Misses(p) {
+				fmt.Fprintf(b, "    reaches %s in time in %d of the %d years in which it is sown\n", s.Goal, s.Reached, s.SownYears(p))
 			}
 			if s.Held > 0.05 {
 				fmt.Fprintf(b, "    ready but held for safety %.0f days a year\n", s.Held)

@@ -1,0 +1,43 @@
+package hazard
+
+import "rowen/handbook"
+
+// dailyRules are the rules of the gates that a simulation asks every day.
+var dailyRules = []Rule{
+	shortSorghum:       {Hazard: "prussic acid", Answer: handbook.Hold, Text: "sorghum or sorghum-sudangrass below 24 in: keep stock off", Note: "Vermont and Kansas print 18 in; the stricter stands", Source: nebraska, Risk: PrussicSorghum},
+	middlingSorghum:    {Hazard: "prussic acid", Answer: handbook.Caution, Text: "sorghum or sorghum-sudangrass from 24 to 30 in: with care, hungry stock fed first, and never after stress", Note: "seedsmen ask 24 to 30 in", Source: seedsman, Risk: PrussicSorghum},
+	shortSudangrass:    {Hazard: "prussic acid", Answer: handbook.Hold, Text: "sudangrass below 18 in: keep stock off", Note: "Nebraska, Vermont and Kansas agree", Source: nebraska, Risk: PrussicSudangrass},
+	middlingSudangrass: {Hazard: "prussic acid", Answer: handbook.Caution, Text: "sudangrass from 18 to 24 in: with care", Source: vermont, Risk: PrussicSudangrass},
+	frostNight:         {Hazard: "prussic acid", Answer: handbook.Hold, Text: "frost last night: keep stock off, even for a light frost", Source: ohio},
+	frostWait:          {Hazard: "prussic acid", Answer: handbook.Hold, Text: "less than 14 days after a frost, the clock starting again at each: keep stock off", Note: "printed waits run from 3 to 14 days; only a look at the field tells a kill, so the longest stands", Source: purdue},
+	frostWatch:         {Hazard: "prussic acid", Answer: handbook.Caution, Text: "a night at or below 36 °F: low ground may have frozen, go and look", Source: practice},
+	frostRegrowth:      {Hazard: "prussic acid", Answer: handbook.Hold, Text: "new shoots after frost below 30 in: keep stock off", Note: "printed heights run from 15 to 30 in", Source: seedsman},
+	droughtStunted:     {Hazard: "prussic acid", Answer: handbook.Hold, Text: "drought-stunted below 30 in: keep stock off", Note: "rule read in general terms; height from the stressed regrowth rule", Source: vermont},
+	droughtStressed:    {Hazard: "prussic acid", Answer: handbook.Caution, Text: "drought-stressed at full height: with care, test first", Source: practice},
+	droughtRain:        {Hazard: "prussic acid", Answer: handbook.Hold, Text: "less than 7 days after rain on drought: new growth is dangerous, keep stock off", Note: "4 to 7 days, and in one source two weeks, are printed; a person on the spot is held to the two weeks", Source: practice},
+	heavyNitrogen:      {Hazard: "prussic acid", Answer: handbook.Caution, Text: "more than 60 lb N/ac in one dressing raises it", Note: "70 lb in the south-east", Source: ndsu},
+	herbicide:          {Hazard: "prussic acid", Answer: handbook.Caution, Text: "2,4-D raises it for weeks: the label and a test decide", Source: ndsu},
+	storedStressed:     {Hazard: "prussic acid", Answer: handbook.Caution, Text: "put up from frosted, short or stressed growth: test before feeding", Note: "in one Kansas study stored sorghum stayed dangerous all winter", Source: kansas},
+	storedWait:         {Hazard: "prussic acid", Answer: handbook.Hold, Text: "still in its wait: 8 weeks in store where risk was high, 3 otherwise", Note: "3 to 8 weeks are printed", Source: seedsman},
+	hayStressed:        {Hazard: "prussic acid", Answer: handbook.Caution, Text: "hay from stressed growth is not surely safe: test", Note: "most sources call well-cured hay safe", Source: kansas},
+	horses:             {Hazard: "horses", Answer: handbook.Hold, Text: "sorghums and sudangrass are never fed to horses: cystitis", Note: "cystitis and lost control of the hindquarters, rarely cured; hay is printed as less dangerous, not as safe", Source: newMexico},
+	prussicLab:         {Hazard: "prussic acid", Answer: handbook.Hold, Text: "laboratory: above 1,000 ppm HCN of dry matter, dangerous", Note: "0.1 % of dry tissue is the printed line of danger", Source: memory, Laboratory: true},
+	prussicLabDoubtful: {Hazard: "prussic acid", Answer: handbook.Caution, Text: "laboratory: 500 to 1,000 ppm HCN of dry matter, doubtful; not the only feed", Source: kansasNow, Laboratory: true},
+	missingPrussic:     {Hazard: "prussic acid", Answer: handbook.Hold, Text: "a fact that matters is missing: keep stock off until it is known", Source: practice},
+	nitrateDrought:     {Hazard: "nitrate", Answer: handbook.Caution, Text: "drought now: nitrate gathers in the lower stem; graze high, test before cutting low", Source: practice},
+	nitrateRain:        {Hazard: "nitrate", Answer: handbook.Hold, Text: "less than 14 days after rain on drought: wait, then test", Note: "3 to 5 days (Penn State, Ohio State), 10 to 14 (seed firm); the longest stands", Source: agronomist},
+	nitrateNitrogen:    {Hazard: "nitrate", Answer: handbook.Caution, Text: "more than 100 lb N/ac in one dressing within six weeks: test", Source: practice},
+	nitrateFrost:       {Hazard: "nitrate", Answer: handbook.Caution, Text: "frost within a week stops growth while roots take up nitrate: test", Source: practice},
+	nitrateStored:      {Hazard: "nitrate", Answer: handbook.Caution, Text: "ensiling lowers nitrate by 30 to 60 %, drying not at all: test before feeding, no credit without a test", Source: pennState},
+	nitrateLab:         {Hazard: "nitrate", Answer: handbook.Hold, Text: "laboratory: above the strictest printed limit for this class of animal: do not feed", Source: clemson, Laboratory: true},
+	nitrateLabCaution:  {Hazard: "nitrate", Answer: handbook.Caution, Text: "laboratory: feed only as a share of the ration", Source: plains, Laboratory: true},
+	missingNitrate:     {Hazard: "nitrate", Answer: handbook.Hold, Text: "a fact that matters is missing: keep stock off until it is known", Source: practice},
+	lotCarcass:         {Hazard: "botulism", Answer: handbook.Hold, Text: "a carcass was baled or ensiled: feed none of the lot to any animal", Source: practice},
+	lotSour:            {Hazard: "botulism", Answer: handbook.Caution, Text: "wrapped forage above pH 4.5: clostridia are not stopped; look at each bale, none that smells or is mouldy", Source: bravo},
+	lotSourStrict:      {Hazard: "botulism", Answer: handbook.Hold, Text: "wrapped forage above pH 4.5: none to horses or sheep; above 5 and wetter than 65 %, none to any", Note: "90 calves were lost on oat bales of pH 6.8 (Kentucky)", Source: kentucky},
+	lotWet:             {Hazard: "botulism", Answer: handbook.Caution, Text: "wrapped wetter than 65 %: test the pH before feeding", Note: "70 % is printed as the limit by one source; the stricter stands", Source: kentucky},
+	lotWetStrict:       {Hazard: "listeria", Answer: handbook.Hold, Text: "wrapped wetter than 65 %: none to horses or sheep without a pH below 4.5", Source: bravo},
+	lotSoiled:          {Hazard: "listeria", Answer: handbook.Hold, Text: "soil in the bale carries listeria and spores: none to horses or sheep, others with care", Source: practice},
+	lotPunctured:       {Hazard: "botulism", Answer: handbook.Hold, Text: "the film was holed: what lies round the hole is thrown away; none of that bale to horses or sheep", Source: utah},
+	missingLot:         {Hazard: "botulism", Answer: handbook.Hold, Text: "a fact that matters is missing: keep this lot from horses and sheep until it is known", Source: practice},
+}

@@ -1,0 +1,428 @@
+package steer
+
+import (
+	"rowen/crop"
+	"rowen/farm"
+	"rowen/handbook"
+	"rowen/handbook/hazard"
+	"rowen/herd"
+	"rowen/journal"
+	"rowen/quantity"
+)
+
+// measuredWithin is how many days a height taken with a stick speaks for a gate: a
+// week's growth is a hand (common practice).
+const measuredWithin = 7
+
+// droughtShare is the share of members short of water from which a stand counts as
+// drought-stressed: on the safe side of the middle.
+const droughtShare = 0.25
+
+// gated is what the gates of all fields are asked with.
+type gated struct {
+	r       *Request
+	sky     *Sky
+	animals hazard.Animals
+	tonight quantity.Temperature
+	night   bool // tonight's lowest is known: a forecast's
+	dull    bool // the last week was cloudy
+	autumn  int  // days to the usual killing frost
+	horses  bool
+}
+
+// newGated gathers what is the same for all fields.
+func newGated(r *Request, sky *Sky) *gated {
+	g := &gated{r: r, sky: sky, animals: animalsOf(r.Farm)}
+	g.horses = g.animals.Species == hazard.Horses
+	g.tonight, g.night = r.tonight()
+	g.dull = dull(sky)
+	g.autumn = sky.killingFrost()
+	return g
+}
+
+// animalsOf is the strictest class on the farm: a gate asked for it fails no other.
+func animalsOf(f *farm.Farm) hazard.Animals {
+	a := hazard.Animals{Species: hazard.Cattle, Known: hazard.KnowLactating | hazard.KnowPregnant | hazard.KnowYoung}
+	for i := range f.Groups {
+		x := &f.Groups[i]
+		class, err := herd.ParseClass(x.Class)
+		if err != nil {
+			continue
+		}
+		switch class {
+		case herd.Ewe, herd.LambGrowing, herd.Ram:
+			a.Species = max(a.Species, hazard.Sheep)
+		case herd.Horse:
+			a.Species = hazard.Horses
+		}
+		if x.Horses {
+			a.Species = hazard.Horses
+		}
+		a.Lactating = a.Lactating || class == herd.DairyLactating || class == herd.Ewe
+		a.Young = a.Young || class.Producing() && class != herd.DairyLactating
+		for _, p := range x.Periods {
+			a.Pregnant = a.Pregnant || p.Gestation > 0
+		}
+		a.Pregnant = a.Pregnant || class == herd.DairyDry
+	}
+	return a
+}
+
+// tonight is the lowest temperature of the coming night: a forecast's, else the
+// coldest of the other years' nights within three days of it, which no night here is
+// likely to pass.
+func (r *Request) tonight() (quantity.Temperature, bool) {
+	at := int(r.Today - r.Years[0].First + 1)
+	if k := at - r.Known - 1; k >= 0 && k < len(r.Forecast) {
+		return quantity.Temperature(r.Forecast[k].TMin), true
+	}
+	coldest := quantity.Temperature(60)
+	for j := 1; j < len(r.Years); j++ {
+		for d := max(0, at-3); d <= at+3 && d < len(r.Years[j].Days); d++ {
+			coldest = min(coldest, quantity.Temperature(r.Years[j].Days[d].TMin))
+		}
+	}
+	return coldest, false
+}
+
+// dull tells whether the last week had less than 60 % of the light that the other
+// years have then.
+func dull(sky *Sky) bool {
+	var here, there float64
+	for d := max(0, sky.Today-6); d <= sky.Today; d++ {
+		here += sky.Forcing.Day(d).Solar
+	}
+	n := 0
+	for _, y := range sky.Years {
+		// Those share the days so far; a fortnight on they are their own.
+		for d := sky.Today + 1; d <= sky.Today+14 && d < y.Days(); d++ {
+			there += y.Day(d).Solar
+			n++
+		}
+	}
+	return n > 0 && here/float64(min(7, sky.Today+1)) < 0.6*there/float64(n)
+}
+
+// killingFrost is the days to the day by which half of the futures have had 28 °F.
+func (s *Sky) killingFrost() int {
+	var days []float64
+	for _, y := range s.Years {
+		for d := s.Today + 1; d < y.Days(); d++ {
+			if f := y.Day(d); f.YearDay > 200 && f.TMin <= -2.2 {
+				days = append(days, float64(d-s.Today))
+				break
+			}
+		}
+	}
+	if 2*len(days) < len(s.Years) {
+		return 365
+	}
+	return int(spreadOf(days).Middle)
+}
+
+// gates asks every gate that matters for a field's next use.
+func (g *gated) gates(f *Field) []handbook.Gate {
+	var out []handbook.Gate
+	add := func(name string, v hazard.Verdict) { out = append(out, hazard.Words(name, v)) }
+	h := &f.History
+	if !h.Stands {
+		return g.products(f, true)
+	}
+	mix, grazed := h.Course.Mix, h.Course.Use == crop.Graze
+	if risky(mix) {
+		add("prussic acid", g.prussic(f))
+	}
+	if gathers(mix) {
+		add("nitrate", hazard.NitrateSteer(g.nitrate(f)))
+	}
+	if grazed {
+		if share := legumes(mix); share > 0 {
+			add("bloat", hazard.Bloat(hazard.BloatFacts{Animals: g.animals, Legume: quantity.Fraction(share), Frost: g.frostDays(f), Known: hazard.KnowLegume | hazard.KnowFrost | hazard.KnowDew}))
+		}
+		if brassica(mix) {
+			add("brassicas", hazard.Brassica(hazard.BrassicaFacts{Animals: g.animals}))
+		}
+		if mix.Parts[0].Crop.Name == "teff" {
+			add("roots", hazard.Anchorage(hazard.AnchorFacts{Sown: g.sky.Today - h.Course.Sow, Known: hazard.KnowSowing}))
+		}
+	}
+	add("readiness", g.ready(f))
+	add("ground", g.ground(f, grazed))
+	if mix.Parts[0].Crop.Life == crop.Perennial && g.sky.Forcing.Day(g.sky.Today).YearDay > 200 {
+		add("autumn rest", hazard.AutumnRest(hazard.AutumnFacts{Days: g.autumn, Known: hazard.KnowKillingFrost}))
+	}
+	return append(out, g.products(f, false)...)
+}
+
+func risky(m *crop.Mix) bool {
+	return has(m, func(c *crop.Crop) bool { return c.Prussic != hazard.NoPrussic })
+}
+func gathers(m *crop.Mix) bool  { return has(m, func(c *crop.Crop) bool { return c.Nitrate }) }
+func brassica(m *crop.Mix) bool { return has(m, func(c *crop.Crop) bool { return c.Brassica }) }
+
+func has(m *crop.Mix, is func(*crop.Crop) bool) bool {
+	for i := range m.Parts {
+		if is(m.Parts[i].Crop) {
+			return true
+		}
+	}
+	return false
+}
+
+func legumes(m *crop.Mix) (share float64) {
+	for _, p := range m.Parts {
+		if p.Crop.Legume {
+			share += p.Share
+		}
+	}
+	return share
+}
+
+// frostDays is the days since the last frost, by the station and by whoever saw one.
+func (g *gated) frostDays(f *Field) int {
+	days := f.Now.Frost
+	if days < hazard.Never {
+		days += g.gap()
+	}
+	if f.History.Frost != 0 {
+		days = min(days, int(g.r.Today-f.History.Frost))
+	}
+	return days
+}
+
+// gap is the days since the last weather.
+func (g *gated) gap() int { return int(g.r.Today-g.r.Years[0].First) - g.r.Known }
+
+// since is the days since a date, Never without one.
+func (g *gated) since(d quantity.Date) int {
+	if d == 0 {
+		return hazard.Never
+	}
+	return int(g.r.Today - d)
+}
+
+// heightFor is the height that a gate of safety may rely on, cm: the low end of a
+// stand that somebody measured this week; of one that nobody measured only that it
+// is surely too short.
+func (g *gated) heightFor(f *Field, least float64) (cm float64, known bool) {
+	if m := f.History.Measured; m != 0 && g.r.Today-m <= measuredWithin {
+		return f.Now.Height.Low, true
+	}
+	if f.Now.Height.High < least {
+		return f.Now.Height.High, true
+	}
+	return 0, false
+}
+
+// prussic asks for every part of the mixture at the height that is known of it.
+func (g *gated) prussic(f *Field) hazard.Verdict {
+	h := &f.History
+	facts := hazard.PrussicSteerFacts{Tonight: g.tonight, Animals: g.animals, Age: hazard.Never}
+	facts.Use = useOf(h.Course.Use)
+	facts.Horses = g.horses
+	facts.Known = hazard.KnowForecast | hazard.KnowAge | hazard.KnowNitrogen
+	if f.usedBefore() {
+		facts.Age = f.Now.Rest + g.gap()
+	}
+	facts.Nitrogen = f.Now.Dose
+	g.weathered(f, &facts)
+	if g.unsprayed(h, f.Index) {
+		facts.Known |= hazard.KnowHerbicide
+	}
+	if h.Frost != 0 && (h.Killed || h.Shoots >= h.Frost) {
+		facts.Known |= hazard.KnowLook
+		facts.Look, facts.LookAgo = hazard.Burnt, g.since(h.Frost)
+		if h.Shoots != 0 {
+			facts.Look, facts.LookAgo = hazard.GreenShoots, g.since(h.Shoots)
+		}
+	}
+	facts.Regrowing = h.Shoots != 0
+	facts.Tested, facts.Test = g.prussicTest(f)
+	var parts []hazard.PrussicPart
+	cm, known := g.heightFor(f, hazard.SorghumHold)
+	for _, p := range h.Course.Mix.Parts {
+		part := hazard.PrussicPart{Risk: p.Crop.Prussic, Height: cm}
+		if known {
+			part.Known = hazard.KnowHeight
+		}
+		parts = append(parts, part)
+	}
+	return hazard.PrussicMixture(facts, parts)
+}
+
+// weathered fills in what weather and eyes tell, where the weather is known to
+// yesterday at least.
+func (g *gated) weathered(f *Field, facts *hazard.PrussicSteerFacts) {
+	facts.Frost, facts.Watch, facts.Rain = g.frostDays(f), hazard.Never, hazard.Never
+	if f.Now.Watch < hazard.Never {
+		facts.Watch = f.Now.Watch + g.gap()
+	}
+	if f.Now.Relief < hazard.Never {
+		facts.Rain = f.Now.Relief + g.gap()
+	}
+	facts.Rain = min(facts.Rain, g.since(f.History.Relief))
+	facts.Stressed = f.History.Drought || f.Now.Drought >= droughtShare
+	if g.gap() <= 1 {
+		facts.Known |= hazard.KnowFrost | hazard.KnowDrought | hazard.KnowRain
+	}
+}
+
+// nitrate gathers the nitrate gate's facts.
+func (g *gated) nitrate(f *Field) hazard.NitrateSteerFacts {
+	var p hazard.PrussicSteerFacts
+	g.weathered(f, &p)
+	n := hazard.NitrateSteerFacts{Cloudy: g.dull, Weeds: g.r.Farm.Fields[f.Index].Weedy, Animals: g.animals}
+	n.Use, n.Stressed, n.Rain, n.Nitrogen, n.Frost = useOf(f.History.Course.Use), p.Stressed, p.Rain, f.Now.Dose, p.Frost
+	n.Known = p.Known | hazard.KnowNitrogen | hazard.KnowCloud | hazard.KnowWeeds
+	n.Tested, n.Test = g.nitrateTest(f)
+	return n
+}
+
+// useOf is the hazard rules' word for a use.
+func useOf(u crop.Use) hazard.Use {
+	switch u {
+	case crop.Graze:
+		return hazard.Grazing
+	case crop.Hay:
+		return hazard.Haying
+	}
+	return hazard.Ensiling
+}
+
+func (f *Field) usedBefore() bool {
+	for i := range f.History.Course.Deeds {
+		if f.History.Course.Deeds[i].Take {
+			return true
+		}
+	}
+	return false
+}
+
+// unsprayed tells whether it is known that no herbicide was used: on certified
+// ground, which allows none.
+func (g *gated) unsprayed(h *History, field int) bool {
+	return g.r.Farm.Fields[field].Ground.Status != farm.Conventional && len(h.Labels) == 0
+}
+
+// sample is where and when a laboratory's sample of a standing growth came from.
+func (g *gated) sample(f *Field, lab *journal.Lab, basis journal.Basis) hazard.Sample {
+	s := hazard.Sample{Same: true, Stress: hazard.Never, Known: hazard.KnowStress}
+	switch basis {
+	case journal.BasisDryMatter:
+		s.Basis = hazard.DryBasis
+	case journal.BasisAsFed:
+		s.Basis = hazard.WetBasis
+	}
+	if dry, ok := lab.Dry(); ok {
+		s.DryMatter = float64(dry)
+	}
+	if lab.Sampled != 0 {
+		s.Ago = int(g.r.Today - lab.Sampled)
+		s.Known |= hazard.KnowSampled
+	}
+	s.Stress = min(g.frostDays(f), g.since(f.History.Relief), f.Now.Rest+g.gap())
+	if f.History.Drought || f.Now.Drought >= droughtShare {
+		s.Stress = 0
+	}
+	return s
+}
+
+// prussicTest is the last prussic acid result of what stands there.
+func (g *gated) prussicTest(f *Field) (tested bool, t hazard.PrussicSample) {
+	for i := range f.History.Labs {
+		lab := f.History.Labs[i].Fact.(journal.Lab)
+		if v, ok := lab.Prussic.Get(); ok {
+			tested, t = true, hazard.PrussicSample{Result: hazard.HCN(float64(v) * 1e6), Sample: g.sample(f, &lab, lab.PrussicBasis)}
+		}
+	}
+	return tested, t
+}
+
+// nitrateTest is the last nitrate result of what stands there. A result whose
+// molecule is not told is read as nitrate nitrogen, the reading under which it is
+// worst.
+func (g *gated) nitrateTest(f *Field) (tested bool, t hazard.NitrateSample) {
+	for i := range f.History.Labs {
+		lab := f.History.Labs[i].Fact.(journal.Lab)
+		v, ok := lab.Nitrate.Get()
+		if !ok {
+			continue
+		}
+		ppm := float64(v) * 1e6
+		result := hazard.NO3N(ppm)
+		switch lab.NitrateAs {
+		case journal.NitrateIon:
+			result = hazard.NO3(ppm).NO3N()
+		case journal.NitrateAsPotassiumSalts:
+			result = hazard.NO3N(ppm / hazard.PotassiumNitratePerNitrogen)
+		}
+		tested, t = true, hazard.NitrateSample{Result: result, Sample: g.sample(f, &lab, lab.NitrateBasis)}
+	}
+	return tested, t
+}
+
+// ready asks whether the stand is fit for its use; the middle member speaks, since
+// nobody is hurt by it.
+func (g *gated) ready(f *Field) hazard.Verdict {
+	c := &f.History.Course
+	rule := c.rule()
+	facts := hazard.ReadyFacts{
+		Height: quantity.Length(f.Now.Height.Middle) * quantity.Centimetre, Ready: rule.Ready, TooTall: rule.TooTall, Residual: rule.Residual,
+		Stage: f.Now.Stage.Middle, Rest: f.Now.Rest + g.gap(), Known: hazard.KnowHeight | hazard.KnowUseHeight | hazard.KnowStage | hazard.KnowRest,
+	}
+	if f.usedBefore() {
+		facts.MinRest = int(rule.MinRest.Days() + 0.5)
+	}
+	return hazard.Readiness(facts)
+}
+
+// ground asks whether the field carries animals, or machines where it is mown.
+func (g *gated) ground(f *Field, grazed bool) hazard.Verdict {
+	facts := hazard.GroundFacts{Load: hazard.Machines, Drains: drains(g.r.Farm.Fields[f.Index].Soil.Drainage), Known: hazard.KnowWater}
+	if grazed {
+		facts.Load = hazard.Hooves
+	}
+	facts.Deficit = quantity.WaterDepth(-f.Now.Water.Middle) * quantity.MillimetreOfWater
+	if g.gap() <= 1 {
+		day := g.sky.Today
+		facts.Day = quantity.WaterDepth(g.sky.Forcing.Day(day).Rain) * quantity.MillimetreOfWater
+		facts.TwoDays = facts.Day
+		if day > 0 {
+			facts.TwoDays += quantity.WaterDepth(g.sky.Forcing.Day(day-1).Rain) * quantity.MillimetreOfWater
+		}
+		facts.Known |= hazard.KnowRecentRain
+	}
+	return hazard.Ground(facts)
+}
+
+func drains(d crop.Drainage) hazard.Drains {
+	switch {
+	case d <= crop.WellDrained:
+		return hazard.DrainsWell
+	case d <= crop.SomewhatPoorlyDrained:
+		return hazard.DrainsSlowly
+	}
+	return hazard.DrainsPoorly
+}
+
+// products asks for the waits of labels that somebody entered; for sowing where the
+// ground is bare, else for grazing.
+func (g *gated) products(f *Field, sowing bool) (out []handbook.Gate) {
+	for _, l := range f.History.Labels {
+		facts := hazard.ProductFacts{Applied: true, Since: int(g.r.Today - l.From), Known: hazard.KnowSprayed | hazard.KnowSinceSpray}
+		until, told := l.Graze, l.GrazOK
+		if sowing {
+			until, told = l.Plant, l.PlantOK
+		}
+		if told {
+			facts.Interval = int(until - l.From)
+			facts.Known |= hazard.KnowLabel
+		}
+		gate := hazard.Words("label of "+l.Product, hazard.ProductWait(facts))
+		if told && gate.Answer == handbook.Hold {
+			gate.Until = until.String()
+		}
+		out = append(out, gate)
+	}
+	return out
+}

@@ -1,0 +1,341 @@
+package steer
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"rowen/crop"
+	"rowen/farm"
+	"rowen/handbook/fertility"
+	"rowen/journal"
+	"rowen/quantity"
+	"rowen/stand"
+)
+
+// History is what the journal tells of one field in the feed year, beside the
+// stand's own course.
+type History struct {
+	Course    Course
+	Stands    bool          // something grows or lies in the ground as seed
+	Sowing    *farm.Sowing  // of the plan, when it is the stand that grows
+	Next      *farm.Sowing  // of the plan, not yet written down as sown
+	Grazing   string        // the group on the field now
+	GrazingIn quantity.Date // since
+	Measured  quantity.Date // last height; 0 none
+	Spots     int           // of it
+	Emerged   bool          // seen to be up
+	Frost     quantity.Date // last frost that somebody saw there, at or below freezing or unknown; 0 none
+	Killed    bool          // somebody looked after that frost: the leaf is dead
+	Shoots    quantity.Date // green shoots seen since; 0 none
+	Drought   bool          // seen, and not seen ended
+	Relief    quantity.Date // a rain that ended a drought; 0 none
+	Labels    []Label
+	Labs      []journal.Entry // results for what stands there, since it was last used
+	Questions []string
+
+	dressed bool // somebody wrote down manure or fertiliser
+}
+
+// Label is a wait that a product's label asks, as the user typed it.
+type Label struct {
+	Product         string
+	From            quantity.Date
+	Plant, Graze    quantity.Date // not before; 0 not told
+	PlantOK, GrazOK bool          // told at all
+}
+
+// manureDays are the days of the calendar year on which a mown sward's usual manure
+// is taken to be given where the journal says nothing: mid-April, and after the first
+// cut in mid-June (common practice).
+var manureDays = [2]quantity.MonthDay{{Month: 4, Day: 15}, {Month: 6, Day: 15}}
+
+// harvested is the share of what was mown that comes off the field in bales or
+// loads, so that a weighed cut speaks of the stand (common practice: 10 % is lost).
+const harvested = 0.9
+
+// yieldError is the error of a yield from weighed bales or loads, as a standard
+// deviation of its logarithm: moisture is guessed and weights are of a few (common
+// practice).
+const yieldError = 0.15
+
+// stageError is the error of a stage told in words.
+const stageError = 0.12
+
+// stages are the words for stages that mean the same for all stands here, where 1 is
+// heading, or soft dough where grain makes the feed.
+var stages = map[string]float64{"boot": 0.9, "early boot": 0.85, "late boot": 0.95, "heading": 1, "headed": 1.05, "soft dough": 1, "bud": 0.85, "flower": 1.05, "bloom": 1.05}
+
+// HistoryOf reads the journal's standing entries (in order of date) for a field, up
+// to today. A sowing of the plan counts only when it is written down: the field beats
+// the plan.
+func HistoryOf(f *farm.Farm, c *crop.Catalogue, field int, entries []journal.Entry, first, today quantity.Date) History {
+	x := &f.Fields[field]
+	h := History{Course: Course{Field: int64(field), Mix: &x.Stands, Age: x.Age, Sow: stand.Standing, Use: x.Use}, Stands: len(x.Stands.Parts) > 0}
+	h.plan(f, field)
+	acts := 0
+	for i := range entries {
+		e := &entries[i]
+		if e.Date > today || e.Field != "" && !strings.EqualFold(e.Field, x.Name) {
+			continue
+		}
+		if e.Field == "" {
+			h.farmwide(e)
+			continue
+		}
+		if e.Date < first {
+			h.before(f, c, field, e, first)
+			continue
+		}
+		if h.take(f, c, field, e, first) {
+			acts++
+		}
+	}
+	h.Course.Assumed = h.Course.Sow == stand.Standing && acts == 0 && h.Stands
+	if h.Stands && h.Course.Sow == stand.Standing && !h.dressed {
+		h.usualManure(x, first, today)
+	}
+	slices.SortStableFunc(h.Course.Deeds, func(a, b Deed) int { return a.Day - b.Day })
+	h.nextUse(x)
+	return h
+}
+
+// plan finds the first sowing of the plan on the field.
+func (h *History) plan(f *farm.Farm, field int) {
+	for s := range f.Plan.Sowings {
+		if f.Plan.Sowings[s].Field == field && h.Next == nil {
+			h.Next = &f.Plan.Sowings[s]
+		}
+	}
+}
+
+// farmwide takes what was seen on the farm as a whole.
+func (h *History) farmwide(e *journal.Entry) {
+	if k, ok := e.Fact.(journal.Frost); ok {
+		h.frost(e.Date, k)
+	}
+}
+
+// before takes an entry of an earlier feed year: a winter annual sown in autumn
+// still grows.
+func (h *History) before(f *farm.Farm, c *crop.Catalogue, field int, e *journal.Entry, first quantity.Date) {
+	if k, ok := e.Fact.(journal.Sown); ok && first-e.Date < 120 {
+		h.sow(f, c, field, e, &k, first)
+	}
+}
+
+// take takes one entry and tells whether it says how the stand was used or stood.
+func (h *History) take(f *farm.Farm, c *crop.Catalogue, field int, e *journal.Entry, first quantity.Date) bool {
+	day := int(e.Date - first)
+	switch k := e.Fact.(type) {
+	case journal.Sown:
+		h.sow(f, c, field, e, &k, first)
+	case journal.Tilled, journal.Ended:
+		h.Stands = false
+		h.Course.Deeds, h.Course.Seen = nil, nil
+	case journal.Emergence:
+		h.Emerged = k.Emerged
+	case journal.Height:
+		return h.height(e, &k, day)
+	case journal.Stage:
+		return h.stage(&k, day)
+	case journal.GrazingIn:
+		h.Grazing, h.GrazingIn = e.Group, e.Date
+		return true
+	case journal.GrazingOut:
+		h.Grazing, h.GrazingIn = "", 0
+		h.used(Deed{Day: day, Take: true, Grazed: true, Residual: orRule(k.Residual, h.Course.Mix, crop.Graze)})
+		return true
+	case journal.Cut:
+		h.cut(f, field, &k, day)
+		return true
+	case journal.Fertiliser:
+		h.dressed = true
+		h.Course.Deeds = append(h.Course.Deeds, Deed{Day: day, Nitrogen: k.Nitrogen.SI().KilogramsPerHectare()})
+	case journal.Manure:
+		h.dressed = true
+		h.Course.Deeds = append(h.Course.Deeds, Deed{Day: day, Nitrogen: k.Nitrogen.SI().KilogramsPerHectare()})
+		if !k.Nitrogen.Known() {
+			h.ask("the manure of %s gives how much nitrogen? None is counted", e.Date)
+		}
+	case journal.Frost:
+		h.frost(e.Date, k)
+	case journal.Shoots:
+		h.Shoots = e.Date
+	case journal.Drought:
+		h.Drought = true
+	case journal.DroughtEnded:
+		h.Drought, h.Relief = false, e.Date
+	case journal.Label:
+		h.label(e, &k)
+	case journal.Lab:
+		h.Labs = append(h.Labs, *e)
+	}
+	return false
+}
+
+func (h *History) ask(format string, args ...any) {
+	h.Questions = append(h.Questions, fmt.Sprintf(format, args...))
+}
+
+// sow begins a stand.
+func (h *History) sow(f *farm.Farm, c *crop.Catalogue, field int, e *journal.Entry, k *journal.Sown, first quantity.Date) {
+	x := &f.Fields[field]
+	old := h.Course.Mix
+	var found *crop.Mix
+	var sowing *farm.Sowing
+	h.Next = nil
+	for s := range f.Plan.Sowings {
+		p := &f.Plan.Sowings[s]
+		if p.Field != field {
+			continue
+		}
+		switch {
+		case found == nil && (strings.EqualFold(p.Mix.Name, k.Crop) || strings.EqualFold(p.Mix.Title, k.Crop) || strings.EqualFold(p.Mix.Parts[0].Crop.Name, k.Crop)):
+			found, sowing = &p.Mix, p
+		case found != nil && h.Next == nil:
+			h.Next = p
+		}
+	}
+	if found == nil {
+		if m, ok := c.Mix(strings.ToLower(k.Crop)); ok {
+			found = &m
+		}
+	}
+	if found == nil {
+		h.ask("%q was sown on %s: no stand of that name is known; what is it called in rowen crops? Until then nothing is said of this field", k.Crop, e.Date)
+		h.Stands = false
+		return
+	}
+	course := Course{Field: int64(field), Mix: found, Sow: int(e.Date - first), Use: firstUse(found)}
+	if sowing != nil {
+		course.Use = sowing.Use
+		course.Seedbed = stand.Seedbed{NoTill: sowing.NoTill, Broadcast: sowing.Broadcast, Weedy: x.Weedy}
+		if n := (sowing.Nitrogen + sowing.Manure).KilogramsPerHectare(); n > 0 {
+			course.Deeds = append(course.Deeds, Deed{Day: course.Sow, Nitrogen: n})
+		}
+	}
+	if old != nil && len(old.Parts) > 0 && old.Parts[0].Crop.Life == crop.Perennial && h.Sowing == nil {
+		legume := 0.0
+		for _, p := range old.Parts {
+			if p.Crop.Legume {
+				legume += p.Share
+			}
+		}
+		course.Deeds = append(course.Deeds, Deed{Day: course.Sow, Nitrogen: (quantity.MassPerArea(fertility.SodCredit(legume, 1)) * quantity.PoundPerAcre).KilogramsPerHectare()})
+	}
+	h.Course, h.Sowing, h.Stands = course, sowing, true
+	h.Measured, h.Emerged, h.Shoots, h.Labs = 0, false, 0, nil
+	h.Grazing = ""
+}
+
+// firstUse is the first use that a stand allows.
+func firstUse(m *crop.Mix) crop.Use {
+	for u := crop.Graze; u < crop.Uses; u++ {
+		if m.Uses[u].Allowed {
+			return u
+		}
+	}
+	return crop.Leave
+}
+
+// height takes a measured height.
+func (h *History) height(e *journal.Entry, k *journal.Height, day int) bool {
+	if !h.Stands || len(k.Heights) == 0 {
+		return false
+	}
+	h.Measured, h.Spots = e.Date, len(k.Heights)
+	h.Course.Seen = append(h.Course.Seen, Seen{Day: day, Trait: Height, Value: k.Mean().Centimetres(), SD: ErrorOf(len(k.Heights))})
+	return true
+}
+
+// stage takes a stage told in words that all stands share; a number is on its
+// user's own scale and says nothing here.
+func (h *History) stage(k *journal.Stage, day int) bool {
+	v, ok := stages[strings.ToLower(strings.TrimSpace(k.Words))]
+	if ok && h.Stands {
+		h.Course.Seen = append(h.Course.Seen, Seen{Day: day, Trait: Stage, Value: v, SD: stageError})
+	}
+	return ok
+}
+
+// cut takes a cut, and its weight where bales or loads were weighed.
+func (h *History) cut(f *farm.Farm, field int, k *journal.Cut, day int) {
+	use := map[journal.Use]crop.Use{journal.UseWrap: crop.Wrap, journal.UseChop: crop.Chop, journal.UseHay: crop.Hay, journal.UseSilage: crop.Silage, journal.UseGreen: crop.Chop}[k.Use]
+	if use == crop.Leave {
+		use = h.Course.Use
+	}
+	if fresh, ok := k.AsFed(); ok && k.Moisture.Known() && h.Stands {
+		perArea := float64(fresh) * (1 - float64(k.Moisture.SI())) / float64(f.Fields[field].Area) / harvested
+		h.Course.Seen = append(h.Course.Seen, Seen{Day: day, Trait: Yield, Value: 1000 * perArea, SD: yieldError})
+	}
+	h.used(Deed{Day: day, Take: true, Residual: orRule(k.Stubble, h.Course.Mix, use)})
+}
+
+// used notes a use: what was seen of the growth before it is over.
+func (h *History) used(d Deed) {
+	h.Course.Deeds = append(h.Course.Deeds, d)
+	h.Measured, h.Shoots, h.Labs = 0, 0, nil
+}
+
+// orRule is a residual as it was measured, else the catalogue's, cm.
+func orRule(a journal.Amount[quantity.Length], m *crop.Mix, u crop.Use) float64 {
+	if l, ok := a.Get(); ok {
+		return l.Centimetres()
+	}
+	return m.Uses[u].Residual.Centimetres()
+}
+
+// frost takes a frost that somebody saw. Unless its minimum was above freezing it
+// counts, and nothing is dead until somebody looked.
+func (h *History) frost(on quantity.Date, k journal.Frost) {
+	if t, ok := k.Minimum.Get(); ok && float64(t) > 0 {
+		return
+	}
+	if on >= h.Frost {
+		h.Frost, h.Killed, h.Shoots = on, k.Leaf == journal.LeafKilled, 0
+	}
+}
+
+// label takes a label's waits.
+func (h *History) label(e *journal.Entry, k *journal.Label) {
+	l := Label{Product: k.Product, From: e.Date}
+	if d, ok := k.PlantBack.Get(); ok {
+		l.Plant, l.PlantOK = e.Date+quantity.Date(math.Ceil(d.Days())), true
+	}
+	if d, ok := k.GrazingWait.Get(); ok {
+		l.Graze, l.GrazOK = e.Date+quantity.Date(math.Ceil(d.Days())), true
+	}
+	h.Labels = append(h.Labels, l)
+}
+
+// usualManure gives a sward the manure of the farm document.
+func (h *History) usualManure(x *farm.Field, first, today quantity.Date) {
+	half := x.Manure.KilogramsPerHectare() / 2
+	for _, md := range manureDays {
+		if on := md.OnOrAfter(first); half > 0 && on <= today {
+			h.Course.Deeds = append(h.Course.Deeds, Deed{Day: int(on - first), Nitrogen: half})
+		}
+	}
+}
+
+// nextUse is what the next growth is for.
+func (h *History) nextUse(x *farm.Field) {
+	uses := 0
+	for i := range h.Course.Deeds {
+		if h.Course.Deeds[i].Take {
+			uses++
+		}
+	}
+	switch {
+	case h.Sowing != nil && uses > 0 && h.Sowing.Then != crop.Leave:
+		h.Course.Use = h.Sowing.Then
+	case h.Sowing != nil:
+		h.Course.Use = h.Sowing.Use
+	case h.Course.Sow == stand.Standing && uses == 0 && x.FirstCut != crop.Leave:
+		h.Course.Use = x.FirstCut
+	case h.Course.Sow == stand.Standing:
+		h.Course.Use = x.Use
+	}
+}

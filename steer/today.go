@@ -1,0 +1,194 @@
+package steer
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"runtime"
+	"sort"
+
+	"golang.org/x/sync/errgroup"
+
+	"rowen/crop"
+	"rowen/farm"
+	"rowen/handbook"
+	"rowen/journal"
+	"rowen/quantity"
+	"rowen/stand"
+	"rowen/weather"
+)
+
+// Request is what a day is read from.
+type Request struct {
+	Farm      *farm.Farm
+	Catalogue *crop.Catalogue
+	Entries   []journal.Entry // standing, in order of date
+	Years     []weather.Year  // the present year first, see weather.Series.Present
+	Known     int             // day of the feed year of the last weather
+	Today     quantity.Date
+	Forecast  []weather.Day // from the day after Known on; may be empty
+	Seed      uint64
+	Workers   int // 0 takes one for each processor
+}
+
+// Field is one field today.
+type Field struct {
+	Index   int
+	History History
+	Now     Now
+	Before  Now  // without what was seen on the last day that anything was
+	Moved   bool // Before says something else
+	Ground  Ground
+	Gates   []handbook.Gate
+	State   stand.State // of the middle member
+}
+
+// Ground is what a sowing that is still to come waits for.
+type Ground struct {
+	SoilTemperature float64 // °C, at 10 cm
+	Held            int     // days running at the sowing's temperature
+	Opens, Closes   quantity.Date
+	Likely          When // over the futures
+}
+
+// Day is a farm today.
+type Day struct {
+	Today, Known quantity.Date
+	Fields       []Field // in document order
+}
+
+// Read reads a farm today, field by field: readiness is each field's own, coupled to
+// no other.
+func Read(ctx context.Context, r *Request) (*Day, error) {
+	if len(r.Years) < 2 {
+		return nil, errors.New("steer: it takes the present year and at least one other")
+	}
+	d := &Day{Today: r.Today, Known: r.Years[0].First + quantity.Date(r.Known), Fields: make([]Field, len(r.Farm.Fields))}
+	sky := &Sky{First: r.Years[0].First, Today: r.Known, Forcing: stand.NewForcing(&r.Years[0]), Years: Futures(r.Years, 0, r.Known, r.Forecast)}
+	climates := map[string]*Climates{}
+	work := make([]fieldWork, len(r.Farm.Fields))
+	for i := range r.Farm.Fields {
+		w, err := r.prepare(i, sky, climates)
+		if err != nil {
+			return nil, fmt.Errorf("field %q: %w", r.Farm.Fields[i].Name, err)
+		}
+		work[i] = w
+	}
+	g, ctx := errgroup.WithContext(ctx)
+	g.SetLimit(r.workers())
+	for i := range work {
+		g.Go(func() error {
+			if err := ctx.Err(); err != nil {
+				return err
+			}
+			d.Fields[i] = work[i].read(sky, r)
+			return nil
+		})
+	}
+	return d, g.Wait()
+}
+
+func (r *Request) workers() int {
+	if r.Workers > 0 {
+		return r.Workers
+	}
+	return runtime.GOMAXPROCS(0)
+}
+
+// fieldWork is a field made ready to be read.
+type fieldWork struct {
+	index      int
+	history    History
+	base, bare *stand.Stand
+	climates   *Climates
+}
+
+// prepare finds a field's history and compiles its stand; equal mixtures share what
+// the weather is to them.
+func (r *Request) prepare(i int, sky *Sky, climates map[string]*Climates) (w fieldWork, err error) {
+	x := &r.Farm.Fields[i]
+	w = fieldWork{index: i, history: HistoryOf(r.Farm, r.Catalogue, i, r.Entries, sky.First, r.Today)}
+	soil, err := stand.SoilOf(x.Soil.Texture, x.Soil.Drainage, x.Soil.PH, x.Soil.Organic, x.Soil.Depth.Metres())
+	if err != nil {
+		return w, err
+	}
+	if w.bare, err = stand.Compile(crop.Mix{}, soil); err != nil {
+		return w, err
+	}
+	if !w.history.Stands {
+		return w, nil
+	}
+	w.history.Course.Soil = soil
+	mix := w.history.Course.Mix
+	if w.base, err = stand.Compile(*mix, soil); err != nil {
+		return w, err
+	}
+	key := ""
+	for _, p := range mix.Parts {
+		key += p.Crop.Name + "|"
+	}
+	if climates[key] == nil {
+		climates[key] = sky.Feel(w.base)
+	}
+	w.climates = climates[key]
+	return w, nil
+}
+
+// read reads one field.
+func (w *fieldWork) read(sky *Sky, r *Request) Field {
+	f := Field{Index: w.index, History: w.history}
+	if w.history.Next != nil {
+		f.Ground = ground(w.history.Next, sky)
+	}
+	if !w.history.Stands {
+		return f
+	}
+	c := w.history.Course
+	if c.Sow > sky.Today {
+		f.History.Stands = false // sown after the last weather: nothing to grow it by
+		return f
+	}
+	f.Now, f.State = c.read(w.base, w.bare, sky, w.climates, r.Seed)
+	f.Before = f.Now
+	if n := len(c.Seen); n > 0 {
+		was := c
+		for len(was.Seen) > 0 && was.Seen[len(was.Seen)-1].Day == c.Seen[n-1].Day {
+			was.Seen = was.Seen[:len(was.Seen)-1]
+		}
+		f.Before, f.Moved = was.Read(w.base, w.bare, sky, w.climates, r.Seed), true
+	}
+	return f
+}
+
+// ground reads what a sowing waits for, now and over the futures.
+func ground(s *farm.Sowing, sky *Sky) Ground {
+	lead := &s.Mix.Parts[0].Crop.Sowing
+	day := sky.Forcing.Day(sky.Today)
+	g := Ground{SoilTemperature: day.SoilTemp, Opens: lead.Earliest.OnOrAfter(sky.First), Closes: lead.Latest.OnOrAfter(sky.First)}
+	wanted := float64(lead.SoilTemperature)
+	for d := sky.Today; d >= 0 && sky.Forcing.Day(d).SoilTemp >= wanted; d-- {
+		g.Held++
+	}
+	var days []float64
+	for _, y := range sky.Years {
+		held := 0
+		from, to := int(g.Opens-sky.First), min(int(g.Closes-sky.First), y.Days()-1)
+		for d := max(0, from); d <= to; d++ {
+			if y.Day(d).SoilTemp < wanted {
+				held = 0
+				continue
+			}
+			if held++; held >= lead.HoldDays && d >= sky.Today {
+				days = append(days, float64(d))
+				break
+			}
+		}
+	}
+	if len(days) > 0 {
+		sort.Float64s(days)
+		x := spreadOf(days)
+		at := func(v float64) quantity.Date { return sky.First + quantity.Date(v+0.5) }
+		g.Likely = When{at(x.Low), at(x.Middle), at(x.High), float64(len(days)) / float64(len(sky.Years))}
+	}
+	return g
+}
