@@ -12,10 +12,10 @@ import (
 	"rowen/season"
 )
 
-// Claim is what a class wants of the lots in store and what it is given of them.
+// Claim is what a class wants of the year's own lots and what it is given of them.
 type Claim struct {
 	Group   string
-	Needs   float64 // tons DM that the year fed it from store, or bought in its place
+	Needs   float64 // tons DM that a year feeds it from store, or buys in its place
 	Given   float64 // tons DM
 	Missing string  // what to do where it is given less
 }
@@ -173,7 +173,8 @@ func (l *Lot) rest(claims []claim) {
 	}
 }
 
-// ClaimsOf tells, class by class, what the lots of LotsOf leave unmet.
+// ClaimsOf tells, class by class, what the lots cut in the year, as LotsOf shares them
+// out, leave unmet in the winter to come.
 func ClaimsOf(f *farm.Farm, y *season.YearResult, lots []Lot) (out []Claim) {
 	index := map[string]int{}
 	for _, c := range claimsOf(f, y) {
@@ -189,6 +190,9 @@ func ClaimsOf(f *farm.Farm, y *season.YearResult, lots []Lot) (out []Claim) {
 		}
 	}
 	for i := range lots {
+		if lots[i].Field < 0 {
+			continue
+		}
 		for _, s := range lots[i].Shares {
 			if at, ok := index[s.Group]; ok {
 				out[at].Given += s.Tons

@@ -142,11 +142,18 @@ func takes(u crop.Use) string {
 // at most: no sward is ready again sooner (common practice).
 const sameCut = 18
 
+// springBefore is how long before turn-out the growing season's cuts begin to be
+// counted, days: what a feed year that begins in autumn has before is the end of the
+// season before.
+const springBefore = 75
+
 // cuts puts the first, second and later cuts of a field; the first use of a
 // sowing is told already.
 func (d *dues) cuts(field int) {
 	var nth [][]float64
-	var use crop.Use
+	var late []float64
+	var use, lateUse crop.Use
+	spring := feedDay(d.f, d.f.Turnout.In(d.on.Year())) - springBefore
 	for i := range d.r.Years {
 		y := &d.r.Years[i]
 		n, last := 0, y.First-sameCut
@@ -160,6 +167,10 @@ func (d *dues) cuts(field int) {
 			if again || d.firstUse(y, x) {
 				continue
 			}
+			if int(x.Date-y.First) < spring {
+				late, lateUse = append(late, float64(x.Date-y.First)), x.Use
+				continue
+			}
 			if n == len(nth) {
 				nth = append(nth, nil)
 			}
@@ -167,6 +178,7 @@ func (d *dues) cuts(field int) {
 			use, n = x.Use, n+1
 		}
 	}
+	d.put(Due{Field: field, Kind: DueCut, Sowing: -1, What: "a late cut, " + takes(lateUse)}, late)
 	for n := range nth {
 		d.put(Due{Field: field, Kind: DueCut, Sowing: -1, What: fmt.Sprintf("%s cut, %s", ordinal(n+1), takes(use))}, nth[n])
 	}

@@ -80,6 +80,7 @@ const oneCut = 5
 // and says which class each goes to.
 func LotsOf(f *farm.Farm, y *season.YearResult) []Lot {
 	out := onHand(f, y)
+	there := len(out)
 	type run struct {
 		use    crop.Use
 		sowing int
@@ -112,8 +113,16 @@ func LotsOf(f *farm.Farm, y *season.YearResult) []Lot {
 	for i := range out {
 		out[i].finish(f)
 	}
-	sort.SliceStable(out, func(a, b int) bool { return out[a].NEL > out[b].NEL })
-	assign(claimsOf(f, y), out)
+	better := func(lots []Lot) func(a, b int) bool {
+		return func(a, b int) bool { return lots[a].NEL > lots[b].NEL }
+	}
+	// What lay there feeds this year's winter and what was cut the next one: each is
+	// shared out against a whole year's claims.
+	for _, winter := range [...][]Lot{out[:there], out[there:]} {
+		sort.SliceStable(winter, better(winter))
+		assign(claimsOf(f, y), winter)
+	}
+	sort.SliceStable(out, better(out))
 	return out
 }
 

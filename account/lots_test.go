@@ -23,14 +23,17 @@ func TestLotsProperties(t *testing.T) {
 		f := anyFarm(t)
 		for _, y := range live(t, f) {
 			want, got, parts := 0.0, 0.0, 0
+			protein := 0.0
 			for _, e := range y.Events {
 				if e.Kind == season.Stored && e.DM > 0 {
 					want += e.DM / 907.18474
+					protein += e.DM / 907.18474 * e.CP
 					parts++
 				}
 			}
 			for _, l := range account.LotsOf(f, &y) {
 				got += l.Tons
+				protein -= l.Tons * l.CP
 				parts -= l.Parts
 				given := 0.0
 				for _, s := range l.Shares {
@@ -46,8 +49,8 @@ func TestLotsProperties(t *testing.T) {
 					t.Fatalf("%s: moisture %g, CP %g, NDF %g, NEL %g", l.Name, l.Moisture, l.CP, l.NDF, l.NEL)
 				}
 			}
-			if math.Abs(got-want) > 1e-6*max(1, want) || parts != 0 {
-				t.Fatalf("%g ton in lots, %g stored, %d parts left over", got, want, parts)
+			if math.Abs(got-want) > 1e-6*max(1, want) || parts != 0 || math.Abs(protein) > 1e-6*max(1, want) {
+				t.Fatalf("%g ton in lots, %g stored, %d parts and %g of protein left over", got, want, parts, protein)
 			}
 		}
 	})
@@ -145,6 +148,21 @@ amount = "25 ton"
 	}
 	if barn.Strict.Answer != handbook.Clear {
 		t.Errorf("dry hay: %v", barn.Strict)
+	}
+}
+
+// What was cut is shared out against a whole year's claims, whatever lay there when the
+// year began.
+func TestStockLeavesTheNextWinter(t *testing.T) {
+	meadow := head + pasture + field("Meadow", `stand = "cool-grass"`, `use = "wrap"`) + suckler + stores
+	stock := "[[stock]]\nstore = \"Barn\"\nfeed = \"hay\"\namount = \"300 ton\"\n"
+	given := func(text string) float64 {
+		f := parse(t, text)
+		y := live(t, f)[1]
+		return account.ClaimsOf(f, &y, account.LotsOf(f, &y))[0].Given
+	}
+	if with, without := given(meadow+stock), given(meadow); with == 0 || without == 0 {
+		t.Errorf("%.1f ton given with stock, %.1f without", with, without)
 	}
 }
 
@@ -297,6 +315,25 @@ gestation = 95
 	}
 	if !told {
 		t.Error("no year served both")
+	}
+}
+
+// Bales of which nobody knows how wet they are go to no sheep, and nobody is named.
+func TestUnknownBalesAndSheep(t *testing.T) {
+	flock := "\n[[group]]\nname = \"Ewes\"\nclass = \"ewe\"\n[[group.period]]\nfrom = \"1 Nov\"\nhead = 80\nweight = \"150 lb\"\n"
+	f := parse(t, head+pasture+flock+stores+"[[stock]]\nstore = \"Row\"\nfeed = \"baleage\"\namount = \"40 ton\"\n")
+	y := live(t, f)[0]
+	found := false
+	for _, l := range account.LotsOf(f, &y) {
+		if l.Field < 0 {
+			found = true
+			if l.For != "nobody yet" || len(l.Shares) != 0 || !strings.Contains(l.Why, "pH") {
+				t.Errorf("for %q, why %q, shares %+v", l.For, l.Why, l.Shares)
+			}
+		}
+	}
+	if !found {
+		t.Error("the bales are no lot")
 	}
 }
 

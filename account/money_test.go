@@ -3,6 +3,7 @@ package account_test
 import (
 	"fmt"
 	"math"
+	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -70,6 +71,18 @@ func TestCashByMonth(t *testing.T) {
 	}
 }
 
+// Where no field is divided into paddocks the day of every payment is known.
+func TestWholeFieldsAreDatedInFull(t *testing.T) {
+	indoors := strings.Replace(suckler, "class =", "grazes = false\nclass =", 1)
+	f := parse(t, head+field("Meadow", `stand = "cool-grass"`, `use = "hay"`, "grazeable = false")+field("Clover", `stand = "red-clover"`, `use = "wrap"`, "grazeable = false")+
+		field("Corn", "grazeable = false")+indoors+stores+sowing("Corn", "corn-silage", "silage"))
+	for _, y := range live(t, f) {
+		if _, undated := account.CashOf(f, &y); math.Abs(undated) > 1e-6*y.Money.Work {
+			t.Errorf("%.2f of %.2f has no date", undated, y.Money.Work)
+		}
+	}
+}
+
 // A plan against itself changes nothing; any two years: the net is what is added and
 // saved less what is spent and lost, and turning it round turns its sign.
 func TestBudget(t *testing.T) {
@@ -132,7 +145,7 @@ func TestUnitCosts(t *testing.T) {
 		t.Errorf("milk bears %g, its share of dry matter is %g (%q)", both.MilkShare, want, both.Split)
 	}
 	milk, _ := of(cows)
-	if milk.PerPoundGain != 0 || milk.Split != "" || math.Abs(milk.PerHundredMilk*hundreds-milk.FeedCost) > 1e-6*milk.FeedCost {
+	if milk.PerPoundGain != 0 || milk.MilkShare != 1 || math.Abs(milk.PerHundredMilk*hundreds-milk.FeedCost) > 1e-6*milk.FeedCost {
 		t.Errorf("milk alone: %+v", milk)
 	}
 	gain, _ := of(heifers)

@@ -48,6 +48,9 @@ func TestNutrientsProperties(t *testing.T) {
 				if x.Short > 0 && x.Excess > 0 || x.Short < 0 || x.Excess < 0 || x.Credit > x.Wants {
 					t.Fatalf("short %g, over %g, credit %g of %g", x.Short, x.Excess, x.Credit, x.Wants)
 				}
+				if left := x.Wants - x.Credit - x.Manure - x.Bought; x.Excess == 0 && math.Abs(x.Short-left) > 1e-6*max(1, x.Wants) {
+					t.Fatalf("short %g, left to want %g", x.Short, left)
+				}
 				if f.Fields[i].Ground.Status != farm.Conventional && x.Bought != 0 {
 					t.Fatalf("%g lb of nitrogen bought for certified ground", x.Bought)
 				}
@@ -167,6 +170,25 @@ func TestSodCredit(t *testing.T) {
 	}
 	if !strings.Contains(strings.Join(n.Notes, "; "), "nitrate and prussic acid") {
 		t.Errorf("no word of what that risks: %q", n.Notes)
+	}
+}
+
+// A sward ploughed before it was used wants nothing; one sown with enough clover is a
+// legume's, by the seed.
+func TestWants(t *testing.T) {
+	wants := func(field, plan string) float64 {
+		f := parse(t, head+pasture+field+suckler+stores+plan)
+		y := yearWith(t, f, func(y *season.YearResult) bool { return y.Sowings[0].Sown != 0 })
+		return account.NutrientsOf(f, &y).Fields[1].Wants / 20
+	}
+	if got := wants(field("Home", `stand = "cool-grass"`, `use = "wrap"`), sowing("Home", "oats", "wrap", `on = "2027-04-18"`)); math.Abs(got-70) > 0.1 {
+		t.Errorf("oats on a sward ploughed in April want %.0f lb/ac, 70", got)
+	}
+	for clover, want := range map[string]float64{"8 lb/ac": 0, "0.5 lb/ac": 150} {
+		plan := "\n[[sowing]]\nfield = \"Home\"\nuse = \"hay\"\nmix = [ { crop = \"orchardgrass\", rate = \"8 lb/ac\" }, { crop = \"red-clover\", rate = \"" + clover + "\" } ]\non = \"2027-04-25\"\n"
+		if got := wants(field("Home"), plan); math.Abs(got-want) > 0.1 {
+			t.Errorf("with %s of clover %.0f lb/ac, want %.0f", clover, got, want)
+		}
 	}
 }
 

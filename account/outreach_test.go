@@ -171,7 +171,9 @@ func TestDue(t *testing.T) {
 		}
 	}
 	spring := account.DueOf(f, r, quantity.NewDate(2025, 5, 20), 42)
-	if !slices.ContainsFunc(spring, func(d account.Due) bool { return d.Kind == account.DueSowing && d.What == "sow Sorghum-sudangrass, brown midrib" }) {
+	if !slices.ContainsFunc(spring, func(d account.Due) bool {
+		return d.Kind == account.DueSowing && d.What == "sow Sorghum-sudangrass, brown midrib"
+	}) {
 		t.Errorf("no sowing due at the end of May: %+v", spring)
 	}
 }

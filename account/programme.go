@@ -1,6 +1,8 @@
 package account
 
 import (
+	"time"
+
 	"rowen/crop"
 	"rowen/farm"
 	"rowen/quantity"
@@ -143,27 +145,14 @@ func perYear(f *farm.Farm, g *farm.Group, of func(*farm.Period) float64) float64
 	return sum / 365
 }
 
-// rowDay is a day in the middle of a ledger's row.
+// rowDay is a day in the middle of a ledger's row, counted on from the month in which
+// the year began.
 func rowDay(first quantity.Date, row int) quantity.Date {
-	h := (first.HalfMonth() + row) % season.HalfMonths
+	h := first.HalfMonth() + row
+	year, _, _ := first.Civil()
 	day := 8
 	if h%2 == 1 {
 		day = 23
 	}
-	year, month, _ := first.Civil()
-	at := quantity.NewDate(year, month, 1)
-	for at.HalfMonth() != h-h%2 {
-		at = nextMonth(at)
-	}
-	at += quantity.Date(day - 1)
-	if row > 0 && at < first {
-		y, m, d := at.Civil() // the year began in this row's month
-		at = quantity.NewDate(y+1, m, d)
-	}
-	return at
-}
-
-func nextMonth(d quantity.Date) quantity.Date {
-	year, month, _ := d.Civil()
-	return quantity.NewDate(year, month+1, 1)
+	return quantity.NewDate(year, time.January+time.Month(h/2), day)
 }

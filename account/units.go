@@ -15,7 +15,7 @@ type UnitCosts struct {
 	PerHundredMilk         float64 // money per hundredweight of milk; 0 without
 	PerPoundGain           float64 // money per lb of gain; 0 without
 	MilkShare              float64 // of the feed cost that is put to milk, 0 to 1
-	Split                  string  // how it was divided; empty where there was nothing to divide
+	Split                  string  // how it was divided
 }
 
 // UnitCostsOf divides a year's feed cost by the milk and gain of its animals. The
@@ -49,6 +49,9 @@ func UnitCostsOf(f *farm.Farm, y *season.YearResult) UnitCosts {
 		u.Split = fmt.Sprintf("cows in milk and dry needed %.0f %% of the dry matter and bear as much of the feed cost; growing and other stock bear the rest", 100*u.MilkShare)
 	case milk > 0:
 		u.MilkShare = 1
+		u.Split = "milk bears the feed of all stock"
+	case gain > 0:
+		u.Split = "gain bears the feed of all stock, of breeding stock too"
 	}
 	if milk > 0 {
 		u.PerHundredMilk = u.MilkShare * u.FeedCost / (milk / 45.359237)

@@ -141,7 +141,9 @@ func (c *checker) stores(standing []Entry) {
 		if s == nil {
 			s = &stock{}
 			if c.Stock != nil {
-				s.mass, s.knownMass = c.Stock(e.Store, e.Lot)
+				if m, ok := c.Stock(e.Store, e.Lot); ok {
+					s.mass, s.knownMass = m, true
+				}
 			}
 			shelves[at] = s
 		}

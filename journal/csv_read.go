@@ -80,6 +80,10 @@ func (s *sheet) next() ([]string, bool) {
 // header learns the columns.
 func (s *sheet) header(cells []string) bool {
 	known := Columns()
+	if len(cells) == 1 && strings.Contains(cells[0], ";") {
+		s.report(s.line, "header", cells[0], "this sheet parts its cells by semicolons; save it parted by commas")
+		return false
+	}
 	for i, cell := range cells {
 		if i == 0 {
 			cell = strings.TrimPrefix(cell, "\ufeff")
@@ -100,11 +104,7 @@ func (s *sheet) header(cells []string) bool {
 		if slices.Contains(s.columns, name) {
 			continue
 		}
-		advice := "it is missing; add the column"
-		if len(cells) == 1 && strings.Contains(cells[0], ";") {
-			advice = "it is missing; this sheet parts its cells by semicolons: save it parted by commas"
-		}
-		s.report(s.line, "column "+name, "", advice)
+		s.report(s.line, "column "+name, "", "it is missing; add the column")
 	}
 	return slices.Contains(s.columns, "date") && slices.Contains(s.columns, "kind")
 }

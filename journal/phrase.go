@@ -28,7 +28,7 @@ import (
 //	count   = number noun | number                   36 bales, 62
 //	word    = one of a kind's own words              wrap, killed, dry, NO3-N
 //	        | free words where a kind has such       the product, the stage
-//	filler  = on in at from to of with by for the a an was were and about
+//	filler  = on in at from to into of with by for the a an was were and about
 //
 // Parts may come in any order. An amount without label goes to the first place of
 // its kind that takes such an amount; results of a laboratory need their label.
@@ -72,7 +72,8 @@ func ParsePhrase(text string, known Names) (Entry, error) {
 // phrase is a phrase half read.
 type phrase struct {
 	known    Names
-	tokens   []string // as written, without commas at their ends
+	raw      []string // the words as written
+	tokens   []string // the same without commas at their ends
 	lower    []string
 	at       int
 	entry    Entry
@@ -90,7 +91,9 @@ type phrase struct {
 func newPhrase(text string, known Names) *phrase {
 	p := &phrase{known: known, last: -1, open: -1}
 	for _, t := range strings.Fields(text) {
+		raw := t
 		if t = strings.TrimRight(t, ",;"); t != "" {
+			p.raw = append(p.raw, raw)
 			p.tokens = append(p.tokens, t)
 			p.lower = append(p.lower, strings.ToLower(t))
 		}
@@ -99,7 +102,7 @@ func newPhrase(text string, known Names) *phrase {
 }
 
 func (p *phrase) report(value, remedy string) {
-	p.problems = append(p.problems, document.Problem{File: "phrase", Thing: p.understood(), Value: value, Remedy: remedy})
+	p.problems = append(p.problems, document.Problem{File: "phrase", Thing: "phrase", Value: value, Remedy: remedy})
 }
 
 // understood is what was made out so far.
@@ -182,9 +185,20 @@ func (p *phrase) start(v *verb, at int) {
 	}
 }
 
-// wayOut tells whether "grazed North Six ..." goes on with "out".
+// wayOut tells whether "grazed North Six ..." goes on with "out" rather than "in";
+// the "in" of an amount or a name is neither.
 func (p *phrase) wayOut() bool {
-	return slices.Contains(p.lower[p.at:], "out") && !slices.Contains(p.lower[p.at:], "in")
+	names := slices.Concat(p.known.Fields, p.known.Groups)
+	for i := p.at; i < len(p.lower); i++ {
+		if _, n := p.match(i, names); n > 0 {
+			i += n - 1
+		} else if n := p.amountWords(i); n > 0 {
+			i += n - 1
+		} else if p.lower[i] == "in" || p.lower[i] == "out" {
+			return p.lower[i] == "out"
+		}
+	}
+	return false
 }
 
 // part reads one part of a phrase.
@@ -211,12 +225,28 @@ func (p *phrase) endStray() {
 	for _, pl := range p.schema.takes {
 		known = append(known, p.names(pl)...)
 	}
+	if p.crop() != nil {
+		known = append(known, p.known.Crops...)
+	}
 	advice := "this is no name, amount or word that is known here" + suggest(value, known)
 	if len(known) > 0 && len(known) <= 12 {
 		advice += "; known are " + strings.Join(known, ", ")
 	}
 	p.stray = nil
 	p.report(value, advice+"; write such as "+p.verb.example)
+}
+
+// mistyped is the name that the free words may have been meant for.
+func (p *phrase) mistyped() string {
+	if p.open < 0 {
+		return ""
+	}
+	for _, pl := range p.schema.needs {
+		if advice := suggest(p.slots[p.open].value.text(), p.names(pl)); *pl.named(&p.entry) == "" && advice != "" {
+			return advice
+		}
+	}
+	return ""
 }
 
 // finish makes the entry, or gives the problems.
@@ -236,11 +266,14 @@ func (p *phrase) finish() (Entry, error) {
 	if len(p.problems) == 0 {
 		for _, q := range e.unstamped() {
 			_, thing, _ := strings.Cut(q.Thing, ": ")
-			p.report(q.Value, fmt.Sprintf("%s: %s; write such as %s", strings.ReplaceAll(thing, "_", " "), q.Remedy, p.verb.example))
+			p.report(q.Value, fmt.Sprintf("%s: %s%s; write such as %s", strings.ReplaceAll(thing, "_", " "), q.Remedy, p.mistyped(), p.verb.example))
 		}
 	}
-	if len(p.problems) > 0 {
-		return Entry{}, p.problems
+	if len(p.problems) == 0 {
+		return e, nil
 	}
-	return e, nil
+	for i := range p.problems {
+		p.problems[i].Thing = p.understood()
+	}
+	return Entry{}, p.problems
 }

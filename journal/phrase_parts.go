@@ -23,7 +23,7 @@ func (p *phrase) note() bool {
 	if p.lower[p.at] != "note" && p.lower[p.at] != "note:" {
 		return false
 	}
-	p.entry.Note = strings.Join(p.tokens[p.at+1:], " ")
+	p.entry.Note = strings.Join(p.raw[p.at+1:], " ")
 	p.at = len(p.tokens)
 	return true
 }
@@ -65,10 +65,7 @@ func (p *phrase) placed() bool {
 
 // name reads a known name and puts it where the kind first has room for it.
 func (p *phrase) name() bool {
-	best := max(1, p.amountWords(p.at), p.dateWords(p.at))
-	if best == 1 && p.amountWords(p.at) == 0 && p.dateWords(p.at) == 0 {
-		best = 0
-	}
+	best := max(p.amountWords(p.at), p.dateWords(p.at), p.countWords(p.at))
 	var found string
 	var spot *string
 	for _, pl := range p.schema.takes {
@@ -81,7 +78,7 @@ func (p *phrase) name() bool {
 	if crop := p.crop(); crop != nil {
 		if name, n := p.match(p.at, cropNames(p.known.Crops)); n > 0 && n >= best && (spot == nil || n > best) {
 			p.at += n
-			return crop.read(strings.ReplaceAll(canonical(name, p.known.Crops), "  ", " ")) == nil
+			return crop.read(canonical(name, p.known.Crops)) == nil
 		}
 	}
 	if spot == nil {
@@ -145,11 +142,11 @@ func (p *phrase) label() bool {
 func (p *phrase) labelled(i, from int, label string) bool {
 	s := p.slots[i]
 	if _, free := s.value.(word); free {
-		if i != p.open && from < len(p.tokens) {
-			p.open, p.at = i, from
-			return true
+		if from == len(p.tokens) || s.value.text() != "" {
+			return false
 		}
-		return false
+		p.open, p.at = i, from
+		return true
 	}
 	if _, isDay := s.value.(day); isDay {
 		if d, n := p.dateAt(from); n > 0 && s.value.text() == "" {
@@ -220,27 +217,35 @@ func (p *phrase) date() bool {
 
 // count reads "36 bales": a number and what it counts.
 func (p *phrase) count() bool {
-	if p.at+1 >= len(p.tokens) || !startsNumber(p.tokens[p.at]) {
+	i := p.counted(p.at)
+	if i < 0 || !p.fillSlot(i, strings.ReplaceAll(p.tokens[p.at], ",", "")) {
 		return false
 	}
-	for i, s := range p.slots {
-		if _, ok := s.value.(count); !ok {
-			continue
-		}
-		noun := p.lower[p.at+1]
-		if noun != s.name && !slices.Contains(s.also, noun) {
-			continue
-		}
-		if !p.fillSlot(i, strings.ReplaceAll(p.tokens[p.at], ",", "")) {
-			return false
-		}
-		p.at += 2
-		if _, n := p.match(p.at-1, p.known.Groups); n > 0 && p.entry.Group == "" {
-			p.at-- // "62 Heifers": the word is the group's name too
-		}
-		return true
+	p.at += 2
+	if _, n := p.match(p.at-1, p.known.Groups); n > 0 && p.entry.Group == "" {
+		p.at-- // "62 Heifers": the word is the group's name too
 	}
-	return false
+	return true
+}
+
+// counted is the slot that a number and the noun behind it belong to, or -1.
+func (p *phrase) counted(from int) int {
+	if from+1 >= len(p.tokens) || !startsNumber(p.tokens[from]) {
+		return -1
+	}
+	noun := p.lower[from+1]
+	return slices.IndexFunc(p.slots, func(s slot) bool {
+		_, ok := s.value.(count)
+		return ok && (noun == s.name || slices.Contains(s.also, noun))
+	})
+}
+
+// countWords is 2 where a number and its noun begin, else 0.
+func (p *phrase) countWords(from int) int {
+	if p.counted(from) < 0 {
+		return 0
+	}
+	return 2
 }
 
 // amount reads an amount without a label.
@@ -251,13 +256,16 @@ func (p *phrase) amount() bool {
 	n := max(1, p.amountWords(p.at))
 	text, _ := p.span(p.at, n)
 	p.at += n
+	if plainer := strings.ReplaceAll(text, ",", ""); isPlain(plainer) {
+		text = plainer // "1,200" head
+	}
 	for _, i := range p.following() {
 		if _, free := p.slots[i].value.(word); !free && !p.slots[i].tagged && p.fillSlot(i, text) {
 			return true
 		}
 	}
 	advice := "there is no place for it here, or it has one already"
-	if p.amountWords(p.at-n) == 0 || isPlain(text) {
+	if !isAmount(text) || isPlain(text) {
 		advice = "what is it a number of? a unit is missing, or it is one number too many"
 	}
 	p.report(text, advice+"; write such as "+p.verb.example)
@@ -305,7 +313,7 @@ func isChoice(v value) bool {
 	return false
 }
 
-var fillers = []string{"on", "in", "out", "at", "from", "to", "of", "with", "by", "for", "the", "a", "an", "was", "were", "and", "about", "seen", "field"}
+var fillers = []string{"on", "in", "out", "at", "from", "to", "into", "of", "with", "by", "for", "the", "a", "an", "was", "were", "and", "about", "seen", "field"}
 
 // filler passes over words that carry nothing.
 func (p *phrase) filler() bool { return slices.Contains(fillers, p.lower[p.at]) }

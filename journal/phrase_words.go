@@ -1,6 +1,7 @@
 package journal
 
 import (
+	"cmp"
 	"slices"
 	"strconv"
 	"strings"
@@ -157,7 +158,7 @@ func (p *phrase) dateAt(from int) (d quantity.Date, n int) {
 		return 0, 0
 	}
 	if from+2 < len(p.tokens) && len(p.tokens[from+2]) == 4 {
-		if year, err := strconv.Atoi(p.tokens[from+2]); err == nil && year >= 1900 && year < 2200 && rule.In(year).Year() == year && p.amountWords(from+2) <= 1 {
+		if year, err := strconv.Atoi(p.tokens[from+2]); err == nil && year >= 1900 && year < 2200 && ruleFits(rule, year) && p.amountWords(from+2) <= 1 {
 			return rule.In(year), 3
 		}
 	}
@@ -167,6 +168,12 @@ func (p *phrase) dateAt(from int) (d quantity.Date, n int) {
 	return nearestYear(rule, p.known.Today), 2
 }
 
+// ruleFits tells whether a year has the day: 29 February is not in every one.
+func ruleFits(rule quantity.MonthDay, year int) bool {
+	_, month, day := rule.In(year).Civil()
+	return month == rule.Month && day == rule.Day
+}
+
 // nearestYear is the date of a rule nearest to today; of two as near, the past.
 func nearestYear(rule quantity.MonthDay, today quantity.Date) quantity.Date {
 	years := []int{today.Year(), today.Year() - 1, today.Year() + 1}
@@ -174,21 +181,15 @@ func nearestYear(rule quantity.MonthDay, today quantity.Date) quantity.Date {
 		// A leap day is not the first of March: the nearest year that has one.
 		years = years[:0]
 		for y := today.Year() - 8; y <= today.Year()+8; y++ {
-			if y%4 == 0 && (y%100 != 0 || y%400 == 0) {
+			if ruleFits(rule, y) {
 				years = append(years, y)
 			}
 		}
 	}
-	away := func(y int) quantity.Date {
-		d := rule.In(y) - today
-		return 2*max(d, -d) - quantity.Date(boolToInt(d <= 0))
-	}
-	return rule.In(slices.MinFunc(years, func(a, b int) int { return int(away(a) - away(b)) }))
+	return rule.In(slices.MinFunc(years, func(a, b int) int {
+		return cmp.Or(cmp.Compare(away(rule.In(a), today), away(rule.In(b), today)), cmp.Compare(a, b))
+	}))
 }
 
-func boolToInt(b bool) int {
-	if b {
-		return 1
-	}
-	return 0
-}
+// away is the number of days between two dates.
+func away(a, b quantity.Date) quantity.Date { return max(a-b, b-a) }

@@ -4,7 +4,8 @@ import "strings"
 
 // suggest is "; did you mean North Six?" for a mistyped name, or nothing.
 func suggest(name string, among []string) string {
-	best, found := 1+max(1, min(3, len(name)/3)), ""
+	// One slip in a short name, three in a long one.
+	best, found := 2+min(2, len(name)/4), ""
 	for _, k := range among {
 		if d := distance(strings.ToLower(name), strings.ToLower(k)); d < best {
 			best, found = d, k

@@ -79,9 +79,9 @@ func (s *Stand) Ready(st *State, rule *crop.UseRule, rest int, residual float64,
 
 // Correct brings a stand to a height that was measured, as a factor of its own,
 // and gives what it gained (or lost) by that, g DM/m². Leaf, stem and nitrogen go
-// with it. The factor is held between a third and three.
+// with it. The factor is held between a fiftieth and fifty.
 func (s *Stand) Correct(st *State, factor float64) (gained float64) {
-	factor = math.Max(1.0/3, math.Min(3, factor))
+	factor = math.Max(1.0/50, math.Min(50, factor))
 	before := st.Mass()
 	for i := range s.parts {
 		p, x := &s.parts[i], &st.Parts[i]

@@ -76,12 +76,28 @@ func gainOf(x func(int) float64, y []float64, mean, variance, r float64) float64
 	return cross / (n - 1) / (variance + r)
 }
 
+// beyond is how many standard deviations an observation may lie off before the
+// members are held to be wrong together: their spread is then taken as wide as it
+// takes, so that the field beats the model.
+//
+// Source: the idea of adaptive inflation, Anderson 2007, Tellus A 59:210-224 (from
+// memory); the form is ours.
+const beyond = 2
+
 // update is the predictions themselves after their observation.
 func update(y []float64, told, r float64) []float64 {
+	y = append([]float64(nil), y...)
 	out := append([]float64(nil), y...)
 	mean, variance := moments(y)
 	if variance <= 0 {
 		return out
+	}
+	if wide := sq((told-mean)/beyond) - r; wide > variance {
+		for i := range y {
+			y[i] = mean + (y[i]-mean)*math.Sqrt(wide/variance)
+		}
+		copy(out, y)
+		variance = wide
 	}
 	gain := variance / (variance + r)
 	shrink := 1 / (1 + math.Sqrt(r/(variance+r)))
@@ -90,6 +106,8 @@ func update(y []float64, told, r float64) []float64 {
 	}
 	return out
 }
+
+func sq(x float64) float64 { return x * x }
 
 func moments(y []float64) (mean, variance float64) {
 	for _, v := range y {

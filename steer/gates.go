@@ -137,10 +137,10 @@ func (g *gated) gates(f *Field) []handbook.Gate {
 	}
 	if grazed {
 		if share := legumes(mix); share > 0 {
-			add("bloat", hazard.Bloat(hazard.BloatFacts{Animals: g.animals, Legume: quantity.Fraction(share), Frost: g.frostDays(f), Known: hazard.KnowLegume | hazard.KnowFrost | hazard.KnowDew}))
+			add("bloat", hazard.Bloat(hazard.BloatFacts{Animals: g.animals, Legume: quantity.Fraction(share), Frost: g.frostDays(f), Known: hazard.KnowLegume | hazard.KnowFrost}))
 		}
 		if brassica(mix) {
-			add("brassicas", hazard.Brassica(hazard.BrassicaFacts{Animals: g.animals}))
+			add("brassicas", hazard.Brassica(g.brassica(f)))
 		}
 		if mix.Parts[0].Crop.Name == "teff" {
 			add("roots", hazard.Anchorage(hazard.AnchorFacts{Sown: g.sky.Today - h.Course.Sow, Known: hazard.KnowSowing}))
@@ -176,6 +176,32 @@ func legumes(m *crop.Mix) (share float64) {
 		}
 	}
 	return share
+}
+
+// brassica gathers the facts of a growth with brassica: its share of what stands
+// there, how long the animals that are on it have been, and whether it is ripe.
+func (g *gated) brassica(f *Field) hazard.BrassicaFacts {
+	c := &f.History.Course
+	facts := hazard.BrassicaFacts{Animals: g.animals, Ripeness: hazard.Unripe, Known: hazard.KnowShare | hazard.KnowAdapted}
+	var mine, all float64
+	for i, p := range c.Mix.Parts {
+		dm := f.State.Parts[i].Leaf + f.State.Parts[i].Stem
+		all += dm
+		if p.Crop.Brassica {
+			mine += dm
+		}
+	}
+	facts.Share = 1
+	if all > 0 {
+		facts.Share = quantity.Fraction(mine / all)
+	}
+	if f.History.GrazingIn != 0 {
+		facts.Days = g.since(f.History.GrazingIn)
+	}
+	if f.usedBefore() || g.sky.Today-c.Sow >= int(c.rule().First.Days()) {
+		facts.Ripeness = hazard.Ripe
+	}
+	return facts
 }
 
 // frostDays is the days since the last frost, by the station and by whoever saw one.

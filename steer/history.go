@@ -155,7 +155,7 @@ func (h *History) take(f *farm.Farm, c *crop.Catalogue, field int, e *journal.En
 		h.Course.Deeds = append(h.Course.Deeds, Deed{Day: day, Nitrogen: k.Nitrogen.SI().KilogramsPerHectare()})
 	case journal.Manure:
 		h.dressed = true
-		h.Course.Deeds = append(h.Course.Deeds, Deed{Day: day, Nitrogen: k.Nitrogen.SI().KilogramsPerHectare()})
+		h.Course.Deeds = append(h.Course.Deeds, Deed{Day: day, Nitrogen: k.Nitrogen.SI().KilogramsPerHectare(), Slow: true})
 		if !k.Nitrogen.Known() {
 			h.ask("the manure of %s gives how much nitrogen? None is counted", e.Date)
 		}
@@ -212,9 +212,7 @@ func (h *History) sow(f *farm.Farm, c *crop.Catalogue, field int, e *journal.Ent
 	if sowing != nil {
 		course.Use = sowing.Use
 		course.Seedbed = stand.Seedbed{NoTill: sowing.NoTill, Broadcast: sowing.Broadcast, Weedy: x.Weedy}
-		if n := (sowing.Nitrogen + sowing.Manure).KilogramsPerHectare(); n > 0 {
-			course.Deeds = append(course.Deeds, Deed{Day: course.Sow, Nitrogen: n})
-		}
+		course.Deeds = append(course.Deeds, Deed{Day: course.Sow, Nitrogen: sowing.Nitrogen.KilogramsPerHectare()}, Deed{Day: course.Sow, Nitrogen: sowing.Manure.KilogramsPerHectare(), Slow: true})
 	}
 	if old != nil && len(old.Parts) > 0 && old.Parts[0].Crop.Life == crop.Perennial && h.Sowing == nil {
 		legume := 0.0
@@ -223,7 +221,7 @@ func (h *History) sow(f *farm.Farm, c *crop.Catalogue, field int, e *journal.Ent
 				legume += p.Share
 			}
 		}
-		course.Deeds = append(course.Deeds, Deed{Day: course.Sow, Nitrogen: (quantity.MassPerArea(fertility.SodCredit(legume, 1)) * quantity.PoundPerAcre).KilogramsPerHectare()})
+		course.Deeds = append(course.Deeds, Deed{Day: course.Sow, Nitrogen: (quantity.MassPerArea(fertility.SodCredit(legume, 1)) * quantity.PoundPerAcre).KilogramsPerHectare(), Slow: true})
 	}
 	h.Course, h.Sowing, h.Stands = course, sowing, true
 	h.Measured, h.Emerged, h.Shoots, h.Labs = 0, false, 0, nil
@@ -315,7 +313,7 @@ func (h *History) usualManure(x *farm.Field, first, today quantity.Date) {
 	half := x.Manure.KilogramsPerHectare() / 2
 	for _, md := range manureDays {
 		if on := md.OnOrAfter(first); half > 0 && on <= today {
-			h.Course.Deeds = append(h.Course.Deeds, Deed{Day: int(on - first), Nitrogen: half})
+			h.Course.Deeds = append(h.Course.Deeds, Deed{Day: int(on - first), Nitrogen: half, Slow: true})
 		}
 	}
 }

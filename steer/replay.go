@@ -67,7 +67,10 @@ func (c *Course) begin(ms []member, climate *stand.Climate, bare *stand.Stand) i
 func (c *Course) do(ms []member, d *Deed) {
 	for i := range ms {
 		m := &ms[i]
-		if d.Nitrogen > 0 {
+		switch {
+		case d.Slow:
+			m.state.Nitrogen += d.Nitrogen / 10
+		case d.Nitrogen > 0:
 			m.stand.Dress(&m.state, d.Nitrogen)
 		}
 		if d.Take {

@@ -37,6 +37,7 @@ type Deed struct {
 	Grazed   bool    // by animals
 	Residual float64 // cm
 	Nitrogen float64 // kg/ha made available
+	Slow     bool    // from manure or a killed sod: no dressing that gates ask about
 }
 
 // Trait is what was seen of a stand.

@@ -41,6 +41,8 @@ type Field struct {
 	Ground  Ground
 	Gates   []handbook.Gate
 	State   stand.State // of the middle member
+	Need    Need
+	Say     string // what to decide there, in a line
 }
 
 // Ground is what a sowing that is still to come waits for.
@@ -55,6 +57,10 @@ type Ground struct {
 type Day struct {
 	Today, Known quantity.Date
 	Fields       []Field // in document order
+	Tonight      quantity.Temperature
+	Forecast     bool // Tonight is a forecast's; else the coldest that other years had
+	Alarms       []string
+	Lots         []Lot // cuts that were written down and lie in store
 }
 
 // Read reads a farm today, field by field: readiness is each field's own, coupled to
@@ -74,6 +80,8 @@ func Read(ctx context.Context, r *Request) (*Day, error) {
 		}
 		work[i] = w
 	}
+	gates := newGated(r, sky)
+	d.Tonight, d.Forecast = gates.tonight, gates.night
 	g, ctx := errgroup.WithContext(ctx)
 	g.SetLimit(r.workers())
 	for i := range work {
@@ -82,10 +90,19 @@ func Read(ctx context.Context, r *Request) (*Day, error) {
 				return err
 			}
 			d.Fields[i] = work[i].read(sky, r)
+			d.Fields[i].Gates = gates.gates(&d.Fields[i])
 			return nil
 		})
 	}
-	return d, g.Wait()
+	if err := g.Wait(); err != nil {
+		return nil, err
+	}
+	for i := range d.Fields {
+		d.Fields[i].decide(r, d)
+	}
+	d.Lots = r.lots(sky, work)
+	d.alarm(r)
+	return d, nil
 }
 
 func (r *Request) workers() int {
@@ -99,6 +116,7 @@ func (r *Request) workers() int {
 type fieldWork struct {
 	index      int
 	history    History
+	soil       stand.Soil
 	base, bare *stand.Stand
 	climates   *Climates
 }
@@ -112,6 +130,7 @@ func (r *Request) prepare(i int, sky *Sky, climates map[string]*Climates) (w fie
 	if err != nil {
 		return w, err
 	}
+	w.soil = soil
 	if w.bare, err = stand.Compile(crop.Mix{}, soil); err != nil {
 		return w, err
 	}

@@ -6,7 +6,7 @@ import "rowen/handbook"
 var brassicaRules = []Rule{
 	brassicaShare:    {Hazard: "brassicas", Answer: handbook.Hold, Text: "more than two thirds of the ration", Note: "three quarters in Penn State", Source: kentuckyRape},
 	brassicaMilk:     {Hazard: "brassicas", Answer: handbook.Caution, Text: "animals in milk: no more than a third, eaten right after milking and 4 hours before the next, or the milk is tainted", Source: cornellRape},
-	brassicaAdapt:    {Hazard: "brassicas", Answer: handbook.Hold, Text: "in the first 14 days an hour or two a day, no more than a third of the ration; more only after", Note: "5 days to two weeks are printed", Source: cornellRape},
+	brassicaAdapt:    {Hazard: "brassicas", Answer: handbook.Hold, Text: "in the first 14 days an hour or two a day, no more than a third of the ration; more only after", Note: "5 days to two weeks are printed; the third is common practice", Source: cornellRape},
 	brassicaHungry:   {Hazard: "brassicas", Answer: handbook.Hold, Text: "never turn hungry animals in: bloat, acidosis of the rumen, nitrate", Source: districtNo},
 	brassicaGreen:    {Hazard: "brassicas", Answer: handbook.Hold, Text: "unripe rape and kale scald the skin and upset: wait for the days the seed house prints", Source: cornellRape},
 	brassicaFlower:   {Hazard: "brassicas", Answer: handbook.Hold, Text: "bolted or in flower: SMCO breaks the blood, red water; do not graze", Source: kiwiRape},

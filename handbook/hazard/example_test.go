@@ -282,10 +282,10 @@ func ExampleHazards() {
 
 func ExamplePage() {
 	page, _ := hazard.Page("roots")
-	fmt.Println(strings.Split(page, "\n")[4])
+	fmt.Println(strings.Split(page, "\n")[4:6])
 	_, err := hazard.Page("dragons")
 	fmt.Println(strings.Split(err.Error(), ";")[0])
 	// Output:
-	// roots
+	// [FIELDS: readiness, no safety of feed  roots]
 	// hazard "dragons" is unknown
 }

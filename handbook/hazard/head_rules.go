@@ -14,7 +14,7 @@ var headRules = []Rule{
 	lightBuckwheat:     {Hazard: "photosensitisation", Answer: handbook.Hold, Text: "more than a quarter buckwheat, green or dry: pale-skinned animals off", Note: "the quarter is printed for straw in rations", Source: lardy},
 	lightBuckwheatSome: {Hazard: "photosensitisation", Answer: handbook.Caution, Text: "some buckwheat: watch pale skin; out of the sun at the first redness, and off it", Source: colorado},
 	lightAlsike:        {Hazard: "photosensitisation", Answer: handbook.Hold, Text: "alsike clover, pasture or hay: none to horses (big liver); others with care", Note: "5 % of the feed is printed as enough", Source: columbia},
-	lightKlein:         {Hazard: "photosensitisation", Answer: handbook.Hold, Text: "kleingrass: none to sheep, goats or horses; cattle with care", Source: klein},
+	lightKlein:         {Hazard: "photosensitisation", Answer: handbook.Hold, Text: "kleingrass: none to sheep, goats or horses; cattle with care", Note: "printed of sheep and horses; goats are put with sheep", Source: klein},
 	lightRape:          {Hazard: "photosensitisation", Answer: handbook.Caution, Text: "rape and kale: lambs and pale skin scald, most on unripe growth; shade, and off it at the first swelling", Source: districtRape},
 	lightSwitchgrass:   {Hazard: "photosensitisation", Answer: handbook.Caution, Text: "switchgrass, hay too: sheep, goats and horses can be sensitised; stop at the first sign", Source: undersander},
 }

@@ -40,6 +40,7 @@ func Ergot(f ErgotFacts) Verdict {
 		v.Missing |= a.lacking(KnowPregnant | KnowLactating | KnowSpecies)
 	}
 	v.speak(ergotTrace)
+	v.Missing |= KnowHeads &^ f.Known
 	return v
 }
 

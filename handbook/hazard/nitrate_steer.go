@@ -70,7 +70,7 @@ func (s *Sample) speaks(standing bool) bool {
 func (f *NitrateSteerFacts) stress() Verdict {
 	var v Verdict
 	dry := f.Known&KnowDrought == 0 || f.Stressed || f.Known&KnowRain == 0 || f.Rain < NitrateRainWait
-	heavy := f.Known&KnowNitrogen == 0 || f.heavy()
+	heavy := f.Known&KnowNitrogen == 0 || !(f.Nitrogen >= 0 && f.Nitrogen < DroughtNitrogen)
 	if f.Seldom && f.Known&KnowWeeds != 0 && !f.Weeds {
 		if dry && heavy {
 			v.speak(nitrateSeldomStressed)

@@ -1,6 +1,7 @@
 package hazard
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -13,6 +14,7 @@ The veterinarian, the laboratory, the label and local rules go before this page.
 A fact that matters and is not known counts as its worst value and is named.
 `
 
+// kindNames are indexed by Kind; the first word asks for all rules of a kind.
 var kindNames = [...]string{"ANIMALS: what they eat", "PEOPLE", "FIELDS: readiness, no safety of feed"}
 
 // Hazards are the names of the hazards in the order of the page.
@@ -21,7 +23,7 @@ var kindNames = [...]string{"ANIMALS: what they eat", "PEOPLE", "FIELDS: readine
 func Hazards() []string {
 	var names []string
 	for k := range kindNames {
-		for _, r := range append(Book(), Standing()...) {
+		for _, r := range everyRule() {
 			if int(r.Kind) == k && !slices.Contains(names, r.Hazard) {
 				names = append(names, r.Hazard)
 			}
@@ -30,70 +32,105 @@ func Hazards() []string {
 	return names
 }
 
-// Page is every rule on one page, grouped by hazard, each with its answer and
-// the number of its source. For one hazard, or the beginning of its name, it is
-// that hazard's rules with their notes; a name that is none is an error that
-// tells the names.
+func everyRule() []Rule { return append(Book(), Standing()...) }
+
+// Page is the rules that can hold or warn, on one page, grouped by hazard, each
+// with its answer and the name of its source; fields, whose readiness is no
+// safety of feed, are left to their own page. For one hazard, or the beginning of
+// its name, or animals, people or fields, it is every rule of it, with notes and
+// whole citations. A name that is none is an error that tells the names.
 //
 // Source: the rule table, Book.
 func Page(hazard string) (string, error) {
-	all := append(Book(), Standing()...)
-	wanted := func(name string) bool { return strings.HasPrefix(name, strings.ToLower(strings.TrimSpace(hazard))) }
-	if !slices.ContainsFunc(Hazards(), wanted) {
-		return "", fmt.Errorf("hazard %q is unknown; write one of: %s", hazard, strings.Join(Hazards(), ", "))
-	}
+	hazard = strings.ToLower(strings.TrimSpace(hazard))
 	b := &strings.Builder{}
 	b.WriteString(pageHead)
 	if hazard == "" {
-		b.WriteString("What the other sources print stands with one hazard alone, as in: rowen hazards nitrate\n")
+		b.WriteString("One hazard alone, with its remarks, what other sources print, and whole citations: rowen hazards nitrate\nReadiness of fields, which is no safety of feed: rowen hazards fields\n")
 	}
-	p := printer{out: b, notes: hazard != ""}
-	last := -1
+	p := printer{out: b, whole: hazard != ""}
+	kind := -1
 	for _, name := range Hazards() {
-		if !wanted(name) {
+		rules := of(name)
+		k := int(rules[0].Kind)
+		if !wanted(hazard, name, k) {
 			continue
 		}
-		rules := of(all, name)
-		if k := int(rules[0].Kind); hazard == "" && k != last {
+		if k != kind {
 			fmt.Fprintf(b, "\n%s\n", kindNames[k])
-			last = k
+			kind = k
 		}
 		p.group(name, rules)
 	}
-	p.cite()
+	if kind < 0 {
+		return "", fmt.Errorf("hazard %q is unknown; write one of: animals, people, fields, %s", hazard, strings.Join(Hazards(), ", "))
+	}
+	if p.whole {
+		p.cite()
+	}
 	return b.String(), nil
 }
 
-// of are the rules of one hazard, in the order of the book.
-func of(all []Rule, name string) []Rule {
+// wanted tells whether a hazard is on the page that was asked for.
+func wanted(asked, name string, kind int) bool {
+	if asked == "" {
+		return Kind(kind) != Field
+	}
+	return strings.HasPrefix(name, asked) || strings.HasPrefix(strings.ToLower(kindNames[kind]), asked)
+}
+
+// of are the rules of one hazard, the strictest first.
+func of(name string) []Rule {
 	var rules []Rule
-	for _, r := range all {
+	for _, r := range everyRule() {
 		if r.Hazard == name {
 			rules = append(rules, r)
 		}
 	}
+	slices.SortStableFunc(rules, func(a, b Rule) int { return cmp.Compare(b.Answer, a.Answer) })
 	return rules
 }
 
-// printer numbers sources as they come.
+// printer writes rules and, on a whole page, numbers their sources as they come.
 type printer struct {
 	out     *strings.Builder
-	notes   bool
+	whole   bool
 	sources []handbook.Source
 }
 
 func (p *printer) group(name string, rules []Rule) {
-	fmt.Fprintf(p.out, "\n%s\n", name)
+	fmt.Fprintf(p.out, " %s\n", name)
 	for _, r := range rules {
+		if !p.whole {
+			if r.Answer != handbook.Clear {
+				fmt.Fprintf(p.out, "  %-7s  %s (%s)\n", r.Answer, r.Text, short(r.Source))
+			}
+			continue
+		}
 		answer := r.Answer.String()
 		if r.Answer == handbook.Clear {
-			answer = "-"
+			answer = "remark"
 		}
 		fmt.Fprintf(p.out, "  %-7s  %s [%d]\n", answer, r.Text, p.number(r.Source))
-		if p.notes && r.Note != "" {
+		if r.Note != "" {
 			fmt.Fprintf(p.out, "           note: %s\n", r.Note)
 		}
 	}
+}
+
+// short is a source by its author and year; what was not read says so.
+func short(s handbook.Source) string {
+	if s.Author == "" {
+		return s.Title
+	}
+	name, _, _ := strings.Cut(s.Author, ", by way")
+	if s.Year != 0 {
+		name = fmt.Sprintf("%s %d", name, s.Year)
+	}
+	if s.Reading != handbook.Read {
+		name += ", " + s.Reading.String()
+	}
+	return name
 }
 
 func (p *printer) number(s handbook.Source) int {

@@ -8,10 +8,10 @@ var peopleRules = []Rule{
 	siloWait:  {Hazard: "silo gas", Kind: People, Answer: handbook.Hold, Text: "nobody enters within 42 days of the last load; whoever must is trained, with self-contained air, lifeline, blower running and a second person outside", Note: "2, 3 and 4 to 6 weeks are printed; a filter mask is no protection", Source: township},
 	siloSpace: {Hazard: "silo gas", Kind: People, Answer: handbook.Hold, Text: "a silo is a confined space in any month: blower for 30 minutes before and during, air tested, lifeline on", Source: miface},
 	siloNear:  {Hazard: "silo gas", Kind: People, Answer: handbook.Caution, Text: "chute and silo room within 42 days: doors and windows open, no children or visitors; gas flows down, smells of bleach and cannot always be seen", Source: ontarioSilo},
-	siloAir:   {Hazard: "silo gas", Kind: People, Answer: handbook.Hold, Text: "air with more than 1 ppm NO2 or less than 19.5 % oxygen, or not tested: out; whoever has breathed it sees a doctor the same day", Note: "5 ppm is OSHA's ceiling, 1 ppm the advice; sickness can come 12 hours later", Source: griswold},
+	siloAir:   {Hazard: "silo gas", Kind: People, Answer: handbook.Hold, Text: "air with more than 1 ppm NO2 or less than 19.5 % oxygen, or not tested: out; whoever has breathed it sees a doctor at once", Note: "5 ppm is OSHA's ceiling, 1 ppm the advice; sickness can come 12 hours later", Source: griswold},
 	siloAlone: {Hazard: "silo gas", Kind: People, Answer: handbook.Hold, Text: "never alone, and never in after a fallen man without self-contained air: call rescue", Source: township},
 
-	hayProbe:   {Hazard: "heating hay", Kind: People, Answer: handbook.Hold, Text: "temperature not known: probe from a plank with a second person there, before anyone works on or moves the stack", Source: cornellHay},
+	hayProbe:   {Hazard: "heating hay", Kind: People, Answer: handbook.Hold, Text: "temperature not known: probe from a plank with a second person there, before anyone works on or moves the stack", Source: practice},
 	hayNormal:  {Hazard: "heating hay", Kind: People, Answer: handbook.Clear, Text: "below 120 °F: normal sweating; probe again daily for six weeks", Source: hotHay},
 	hayWarm:    {Hazard: "heating hay", Kind: People, Answer: handbook.Caution, Text: "120 to 140 °F: probe daily; nobody on the stack", Source: cornellHay},
 	hayTwice:   {Hazard: "heating hay", Kind: People, Answer: handbook.Caution, Text: "140 to 150 °F: probe twice a day; nobody on the stack", Source: cornellHay},

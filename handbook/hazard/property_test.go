@@ -238,16 +238,30 @@ func TestPage(t *testing.T) {
 	if slices.Contains(all, "") || len(slices.Compact(slices.Sorted(slices.Values(all)))) != len(all) || 1<<(len(all)-1) != hazard.KnowHeat {
 		t.Errorf("%d facts have a name; the last fact is bit %b", len(all), hazard.KnowHeat)
 	}
-	page, err := hazard.Page("")
+	calm, err := hazard.Page("")
 	if err != nil {
 		t.Fatal(err)
 	}
+	if lines := strings.Count(calm, "\n"); lines > 150 {
+		t.Errorf("the page has %d lines", lines)
+	}
+	whole := ""
+	for _, kind := range []string{"animals", "people", "fields"} {
+		page, err := hazard.Page(kind)
+		if err != nil {
+			t.Fatal(err)
+		}
+		whole += page
+	}
 	for _, r := range append(hazard.Book(), hazard.Standing()...) {
-		if !strings.Contains(page, r.Text) || !strings.Contains(page, r.Source.String()) {
+		if !strings.Contains(whole, r.Text) || !strings.Contains(whole, r.Note) || !strings.Contains(whole, r.Source.String()) {
+			t.Errorf("on no page: %s: %s", r.Hazard, r.Text)
+		}
+		if r.Kind != hazard.Field && r.Answer != handbook.Clear && !strings.Contains(calm, r.Text) {
 			t.Errorf("not on the page: %s: %s", r.Hazard, r.Text)
 		}
 	}
-	if one, err := hazard.Page("Prussic"); err != nil || strings.Contains(one, "\nnitrate\n") || !strings.Contains(one, "note: ") {
+	if one, err := hazard.Page("Prussic"); err != nil || strings.Contains(one, " nitrate\n") || !strings.Contains(one, "note: ") {
 		t.Errorf("one hazard alone: %v\n%s", err, one)
 	}
 }

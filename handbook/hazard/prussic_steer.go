@@ -88,13 +88,13 @@ func PrussicSteer(f PrussicSteerFacts) Verdict {
 	facts.Herbicide = facts.Herbicide || f.Known&KnowHerbicide == 0
 	seen := f.seen()
 	facts.Regrowing = facts.Regrowing || seen == GreenShoots
-	killed := seen == KilledDry && !facts.Regrowing && f.Frost >= FrostKillWait
-	if killed {
-		facts.Frost = max(facts.Frost, FrostWait)
+	fresh := f.Use != Ensiling && f.Use != Haying
+	if fresh && seen == KilledDry && !facts.Regrowing && f.Frost > 0 {
+		facts.Frost = max(facts.Frost, FrostWait) // its own wait speaks instead
 	}
 	v := Prussic(facts)
 	v.Missing |= KnowHerbicide&^f.Known | f.Animals.lacking(KnowSpecies)
-	if f.Use != Ensiling && f.Use != Haying {
+	if fresh {
 		f.frosted(&v, seen)
 		f.turnedIn(&v)
 	}

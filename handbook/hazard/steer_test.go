@@ -148,6 +148,28 @@ func TestFrostOnTallStand(t *testing.T) {
 	}
 }
 
+// What is said of a killed stand, day by day, and of a look that came before the
+// last frost.
+func TestKilledStand(t *testing.T) {
+	for _, c := range []struct {
+		frost, ago int
+		says, not  string
+	}{
+		{0, 0, lastNight, waiting}, {1, 0, killWait, waiting}, {6, 2, killWait, waiting}, {7, 3, "", killWait}, {7, 4, noKill, killWait}, {1, 2, noKill, killWait},
+	} {
+		f := stand()
+		f.Frost, f.Watch, f.Look, f.LookAgo = c.frost, c.frost, hazard.KilledDry, c.ago
+		v := hazard.PrussicSteer(f)
+		got := texts(v)
+		if c.says == "" != (v.Answer == handbook.Clear) || c.says != "" && !slices.Contains(got, c.says) || slices.Contains(got, c.not) {
+			t.Errorf("frost %d days ago, looked at %d days ago: %v %q", c.frost, c.ago, v.Answer, got)
+		}
+		if (c.says == noKill) != (v.Missing == hazard.KnowLook) {
+			t.Errorf("frost %d days ago, looked at %d days ago: missing %q", c.frost, c.ago, hazard.Words("", v).Missing)
+		}
+	}
+}
+
 // A result of 480 ppm asks for its basis and dry matter.
 func TestResultWithoutBasis(t *testing.T) {
 	v := hazard.PrussicTest(hazard.PrussicSample{Result: 480, Fresh: true, Sample: hazard.Sample{Same: true, Ago: 1, Stress: 9, Known: hazard.KnowSampled | hazard.KnowStress}})
@@ -184,8 +206,16 @@ func TestMillet(t *testing.T) {
 	}
 	n := growth()
 	n.Stressed, n.Nitrogen = true, 130
-	if v := hazard.NitrateSteer(n); v.Answer != handbook.Hold || !slices.Contains(texts(v), "drought, or rain on it within 14 days, and heavy nitrogen together: feed none until tested") {
+	if v := hazard.NitrateSteer(n); v.Answer != handbook.Hold || !slices.Contains(texts(v), "drought, or rain on it within 14 days, together with 50 lb N/ac or more: feed none until tested") {
 		t.Errorf("nitrate in millet: %v %q", v.Answer, texts(v))
+	}
+	n.Nitrogen = 55
+	if v := hazard.NitrateSteer(n); v.Answer != handbook.Caution {
+		t.Errorf("drought with 49 lb N/ac: %v", v.Answer)
+	}
+	n.Stressed, n.Rain, n.Nitrogen = false, 13, 57
+	if v := hazard.NitrateSteer(n); v.Answer != handbook.Hold {
+		t.Errorf("13 days after rain on drought, 51 lb N/ac: %v", v.Answer)
 	}
 	n.Use = hazard.Ensiling
 	if v := hazard.NitrateSteer(n); v.Answer != handbook.Hold {

@@ -79,7 +79,7 @@ func (f *face) show(out, open string, set map[string][]byte, print func() error)
 // dayOf reads a day, or takes today.
 func dayOf(text string) (quantity.Date, error) {
 	if text == "" {
-		return desk.Today(), nil
+		return desk.ThisDay(), nil
 	}
 	d, err := quantity.ParseDate(text)
 	if err != nil {

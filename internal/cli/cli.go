@@ -32,6 +32,8 @@ const exitHelp = `Exit codes: 0 done; 1 something is wrong with an input, nothin
 // commands is the command line.
 type commands struct {
 	Plan     planCommand     `cmd:"" help:"Plan a farm's season over its weather years."`
+	Today    todayCommand    `cmd:"" help:"Read a farm as it stands: what wants a decision now, gates, stores."`
+	Record   recordCommand   `cmd:"" help:"Write down what was done or seen, in plain words."`
 	Explain  explainCommand  `cmd:"" help:"Open a figure of a plan: formula, inputs, sources, made again."`
 	Check    checkCommand    `cmd:"" help:"Check a farm document; every problem at once."`
 	Start    startCommand    `cmd:"" help:"Begin a farm document from eight numbers."`
@@ -142,6 +144,8 @@ func tell(w io.Writer, err error) int {
 var Examples = map[string][]string{
 	"plan":     {"rowen plan examples/dairy.toml --out out", "rowen plan examples/sheep.toml --years 2001-2010 --units metric", "rowen plan examples/beef.toml --json"},
 	"explain":  {"rowen explain out/plan.json", "rowen explain out/plan.json gap.bad"},
+	"today":    {"rowen today examples/dairy.toml --date 2025-07-10", "rowen today examples/dairy.toml --date 2025-07-10 --json --no-stock"},
+	"record":   {`rowen record examples/dairy.toml "height 7 in 8 in 6 in on Barn Pasture 8 July" --journal out/dairy.journal --date 2025-07-10`, `rowen record examples/dairy.toml "cut Mill Flat wrap 36 bales 980 lb 52 % stubble 4 in" --journal out/dairy.journal --date 2025-07-10 --sure`},
 	"check":    {"rowen check examples/dairy.toml"},
 	"start":    {`rowen start --place 43.05,-74.48 --animals 70 --milk "48 lb/d" --sward "180 ac" --cropland "40 ac" --stored "250 ton" --turnout "5 May" --first-year 2027`},
 	"grow":     {"rowen grow pearl-millet --years 2016-2020", `rowen grow sorghum-sudangrass --sow 2017-06-05 --cut 2017-07-20,2017-08-30 --soil "loam, well drained, pH 6.2"`, "rowen grow corn-silage --years 2018 --csv"},
@@ -151,7 +155,7 @@ var Examples = map[string][]string{
 	"rank":     {`rowen rank examples/dairy.toml "Gravel Bank" --for wrap`, `rowen rank --soil "silt loam, poorly drained, pH 5.6" --units metric`, "rowen rank examples/beef.toml --all --years 2001-2010 --json"},
 	"bulletin": {"rowen bulletin examples --on 2025-06-10 --out out", "rowen bulletin examples --units metric"},
 	"visit":    {"rowen visit examples/dairy.toml --on 2025-06-10 --out out"},
-	"hazards":  {"rowen hazards"},
+	"hazards":  {"rowen hazards", "rowen hazards prussic"},
 	"plots":    {`rowen plots --design block --treatment teff --treatment "pearl millet" --treatment sudangrass --blocks 4 --plot "5 ft x 20 ft" --seed 7 --out out`, `rowen plots --design split --treatment "early cut" --treatment "late cut" --second "0 lb N" --second "50 lb N" --blocks 3 --alley "6 ft" --guards 1 --seed 7`, "rowen plots --harvest examples/harvest.csv"},
 	"validate": {"rowen validate --data ../shared/data"},
 	"version":  {"rowen version"},

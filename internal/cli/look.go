@@ -242,28 +242,19 @@ func (c cropsCommand) Run(f *face) error {
 	return report.WriteFieldSheet(f.out, sheet, u)
 }
 
-type hazardsCommand struct{}
+type hazardsCommand struct {
+	Hazard string `arg:"" optional:"" help:"One hazard alone, with what other sources print; the beginning of its name is enough."`
+}
 
 // Help shows examples.
 func (hazardsCommand) Help() string { return examples("hazards") }
 
 // Run prints the rules.
-func (hazardsCommand) Run(f *face) error {
-	b := &strings.Builder{}
-	fmt.Fprintln(b, "The safety rules, as the program applies them. Where sources differ the strictest stands.\nThe veterinarian, the laboratory, the label and local rules go before this page.\nA fact that matters and is not known is a Hold.")
-	for _, group := range []struct {
-		title string
-		rules []hazard.Rule
-	}{{"Gates, judged every day", hazard.Rules()}, {"Standing cautions", hazard.Standing()}} {
-		fmt.Fprintf(b, "\n%s\n", group.title)
-		for _, r := range group.rules {
-			fmt.Fprintf(b, "  %s: %s\n", r.Hazard, r.Text)
-			if r.Note != "" {
-				fmt.Fprintf(b, "      note: %s\n", r.Note)
-			}
-			fmt.Fprintf(b, "      %s\n", r.Source)
-		}
+func (c hazardsCommand) Run(f *face) error {
+	page, err := hazard.Page(c.Hazard)
+	if err != nil {
+		return err
 	}
-	_, err := io.WriteString(f.out, b.String())
+	_, err = io.WriteString(f.out, page)
 	return err
 }

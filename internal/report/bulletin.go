@@ -238,7 +238,7 @@ func soilNow(w *account.Week, u quantity.System) string {
 	case s.Measured:
 		return fmt.Sprintf("%s now, by %s up to this date; no other year to hold it against", warmth(s.Now, u), source(w))
 	case s.Years > 0:
-		return fmt.Sprintf("%s is not known for this date; usual is %s", source(w), usual)
+		return fmt.Sprintf("%s does not hold this date; usual is %s", sentence(source(w)), usual)
 	}
 	return "not known: the record has no such day"
 }

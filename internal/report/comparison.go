@@ -107,6 +107,7 @@ func (a *Anonymous) columns(farms []*FarmWeek, u quantity.System) []anonymousCol
 	} else {
 		a.Left = append(a.Left, "the cost of feed, since the farms account in different currencies")
 	}
+	var rare []string
 	for k, class := range account.StandClasses {
 		n := 0
 		for _, f := range farms {
@@ -119,8 +120,11 @@ func (a *Anonymous) columns(farms []*FarmWeek, u quantity.System) []anonymousCol
 			out = append(out, anonymousColumn{fmt.Sprintf("Yield of %s, %s/%s", class, massName, groundName), "yield_" + slug(class) + "_" + massName + "_per_" + groundName,
 				func(c *account.Compared) float64 { return c.Yield[k] / perMass / perGround }, tenth})
 		case n > 0:
-			a.Left = append(a.Left, fmt.Sprintf("the yield of %s, which fewer than %d farms grow", class, account.LeastCompared))
+			rare = append(rare, class)
 		}
+	}
+	if len(rare) > 0 {
+		a.Left = append(a.Left, fmt.Sprintf("the yield of %s, which fewer than %d farms grow", joinAnd(rare), account.LeastCompared))
 	}
 	unit := "lb/ac"
 	if u == quantity.Metric {

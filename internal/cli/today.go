@@ -1,0 +1,80 @@
+package cli
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+
+	"rowen/internal/desk"
+	"rowen/internal/report"
+	"rowen/quantity"
+)
+
+type todayCommand struct {
+	officeFlag
+	Farm      string `arg:"" help:"Farm document."`
+	Journal   string `help:"Its journal; default beside the document, ending in .journal." placeholder:"FILE"`
+	Date      string `help:"The day; default today where the farm lies." placeholder:"DATE"`
+	Weather   string `help:"Weather up to the day; default the document's, else the invented valley's." placeholder:"FILE"`
+	Neighbour string `help:"A station that reads at midnight, to put morning readings right." placeholder:"FILE"`
+	Forecast  string `help:"Weather file with the coming days, at most ten are used." placeholder:"FILE"`
+	Units     string `help:"us or metric; default the document's." placeholder:"SYSTEM"`
+	JSON      bool   `name:"json" help:"Print the day as JSON."`
+	NoStock   bool   `help:"Leave the outlook of the stores out."`
+	Workers   int    `help:"Fields read at once; default one a processor." placeholder:"N"`
+}
+
+// Help shows examples.
+func (todayCommand) Help() string { return examples("today") }
+
+// Run reads the day and prints it.
+func (c todayCommand) Run(f *face) error {
+	t, _, err := desk.Today(f.ctx, desk.TodayRequest{Farm: c.Farm, Journal: c.Journal, Weather: c.Weather, Neighbour: c.Neighbour, Forecast: c.Forecast, Date: c.Date, Catalogue: c.Catalogue, Workers: c.Workers, NoStock: c.NoStock})
+	if err != nil {
+		return err
+	}
+	if c.JSON {
+		e := json.NewEncoder(f.out)
+		e.SetIndent("", " ")
+		return e.Encode(t)
+	}
+	if c.Units == "" {
+		c.Units = t.Units
+	}
+	u, err := quantity.ParseSystem(c.Units)
+	if err != nil {
+		return fmt.Errorf("--units %w", err)
+	}
+	return report.WriteToday(f.out, t, u)
+}
+
+type recordCommand struct {
+	officeFlag
+	Farm    string `arg:"" help:"Farm document."`
+	Phrase  string `arg:"" help:"What was done or seen, in plain words."`
+	Journal string `help:"Its journal; default beside the document, ending in .journal." placeholder:"FILE"`
+	Date    string `help:"The day that today means; default today where the farm lies." placeholder:"DATE"`
+	Device  string `help:"Name under which this machine writes; default its own." placeholder:"NAME"`
+	Sure    bool   `help:"Keep it although it was asked about."`
+}
+
+// Help shows examples.
+func (recordCommand) Help() string { return examples("record") }
+
+// Run writes the fact down.
+func (c recordCommand) Run(f *face) error {
+	e, said, err := desk.Record(desk.RecordRequest{Farm: c.Farm, Journal: c.Journal, Phrase: c.Phrase, Date: c.Date, Device: c.Device, Sure: c.Sure, Catalogue: c.Catalogue})
+	if errors.Is(err, desk.ErrAsked) {
+		err = fmt.Errorf("%w: %s; correct it, or say --sure", err, e)
+	}
+	for _, text := range said {
+		if _, werr := fmt.Fprintln(f.out, text); werr != nil {
+			return werr
+		}
+	}
+	if err != nil {
+		return err
+	}
+	_, err = fmt.Fprintf(f.out, "Kept: %s\n", e)
+	return err
+}

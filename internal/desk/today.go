@@ -1,0 +1,341 @@
+package desk
+
+import (
+	"cmp"
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"rowen/crop"
+	"rowen/farm"
+	"rowen/internal/document"
+	"rowen/internal/report"
+	"rowen/journal"
+	"rowen/quantity"
+	"rowen/steer"
+	"rowen/weather"
+)
+
+// TodayRequest is what a day is read from.
+type TodayRequest struct {
+	Farm      string // path of the farm document
+	Journal   string // path of its journal; empty: beside the document, with the ending .journal
+	Weather   string // path; empty: the document's, else the valley's
+	Neighbour string
+	Forecast  string // path of a weather file with the coming days; may be empty
+	Date      string // empty: today, in the farm's time zone
+	Catalogue []string
+	Workers   int
+	NoStock   bool // leave the outlook of stores out
+}
+
+// seed keys the random draws of a day: the same day reads the same twice.
+const seed = 1
+
+// JournalOf is where a farm's journal lies: beside its document.
+func JournalOf(farmPath string) string {
+	return strings.TrimSuffix(farmPath, filepath.Ext(farmPath)) + ".journal"
+}
+
+// readJournal reads a journal; none is no fault. What cannot be read is told, and
+// what can is kept.
+func readJournal(path string) ([]journal.Entry, []string, error) {
+	log, err := journal.Read(path)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, nil, nil
+	}
+	if err != nil {
+		return nil, nil, err
+	}
+	entries, conflicts := journal.Merge(log.Entries)
+	var notices []string
+	for _, p := range log.Problems {
+		notices = append(notices, p.Error())
+	}
+	for _, c := range conflicts {
+		notices = append(notices, c.Error())
+	}
+	return entries, notices, nil
+}
+
+// dayOf is the day asked for, or the present one where the farm lies.
+func dayOf(f *farm.Farm, text string) (quantity.Date, error) {
+	if text != "" {
+		d, err := quantity.ParseDate(text)
+		if err != nil {
+			return 0, fmt.Errorf("--date %w", err)
+		}
+		return d, nil
+	}
+	y, m, d := time.Now().In(zoneOf(f)).Date()
+	return quantity.NewDate(y, m, d), nil
+}
+
+func zoneOf(f *farm.Farm) *time.Location {
+	if zone, err := time.LoadLocation(f.TimeZone); err == nil {
+		return zone
+	}
+	return time.UTC
+}
+
+// Today reads a farm as it stands on a day.
+func Today(ctx context.Context, r TodayRequest) (*report.Today, *farm.Farm, error) {
+	c, err := Catalogue(r.Catalogue)
+	if err != nil {
+		return nil, nil, err
+	}
+	f, err := farm.Read(r.Farm, c)
+	if err != nil {
+		return nil, nil, err
+	}
+	day, err := dayOf(f, r.Date)
+	if err != nil {
+		return nil, nil, err
+	}
+	entries, notices, err := readJournal(cmp.Or(r.Journal, JournalOf(r.Farm)))
+	if err != nil {
+		return nil, nil, err
+	}
+	s, err := seasonWeather(f, &r, day)
+	if err != nil {
+		return nil, nil, err
+	}
+	years, known, err := s.Present(f.FeedYear, day)
+	if err != nil {
+		return nil, nil, err
+	}
+	if len(years) > DefaultYears+1 {
+		years = append(years[:1:1], years[len(years)-DefaultYears:]...)
+	}
+	standing := journal.Standing(entries)
+	q := &steer.Request{Farm: f, Catalogue: c, Entries: standing, Years: years, Known: known, Today: day, Seed: seed, Workers: r.Workers}
+	var told []string
+	if q.Forecast, told, err = forecast(r.Forecast, s, years[0].First+quantity.Date(known)+1); err != nil {
+		return nil, nil, err
+	}
+	notices = append(notices, told...)
+	d, err := steer.Read(ctx, q)
+	if err != nil {
+		return nil, nil, err
+	}
+	var stock *steer.Stock
+	if !r.NoStock {
+		if stock, err = steer.StockOf(ctx, q, d); err != nil {
+			return nil, nil, err
+		}
+	}
+	var questions []string
+	for _, x := range journal.Check(entries, journalFacts(f, c, entries, day)) {
+		if x.Severity > journal.Said {
+			questions = append(questions, x.String())
+		}
+	}
+	return report.BuildToday(f, d, stock, s.Station.Name, questions, notices), f, nil
+}
+
+// seasonWeather is the farm's weather up to the day.
+func seasonWeather(f *farm.Farm, r *TodayRequest, day quantity.Date) (*weather.Series, error) {
+	path := weatherOf(f, r.Farm, r.Weather)
+	if path == "" {
+		s := weather.Valley(DefaultYears+2, max(generatedTo, day.Year()))
+		s.Prepare()
+		return s, nil
+	}
+	return Series(Station{File: path, Neighbour: r.Neighbour, Latitude: f.Latitude, Elevation: f.Elevation})
+}
+
+// weatherOf is the path of a farm's weather: the one given, else the document's,
+// which is read from where the document lies; empty for the invented valley.
+func weatherOf(f *farm.Farm, farmPath, given string) string {
+	if given != "" || f.Weather == "" || filepath.IsAbs(f.Weather) {
+		return cmp.Or(given, f.Weather)
+	}
+	return filepath.Join(filepath.Dir(farmPath), f.Weather)
+}
+
+// mostForecast is how many days a forecast is believed (common practice: ten).
+const mostForecast = 10
+
+// forecast reads the coming days, from a day on; a hole ends it, and is told.
+func forecast(path string, like *weather.Series, from quantity.Date) ([]weather.Day, []string, error) {
+	if path == "" {
+		return nil, nil, nil
+	}
+	s, err := Series(Station{File: path, Latitude: like.Station.Latitude, Elevation: like.Station.Elevation})
+	if err != nil {
+		return nil, nil, err
+	}
+	at := int(from - s.First)
+	if at < 0 || at >= len(s.Days) {
+		return nil, []string{fmt.Sprintf("%s: the forecast does not begin on %s, the day after the last weather; it is not used", path, from)}, nil
+	}
+	var out []weather.Day
+	for _, d := range s.Days[at:] {
+		if d.TMin != d.TMin || d.TMax != d.TMax || d.Rain != d.Rain || d.Marks&(weather.TMinFilled|weather.TMaxFilled|weather.RainFilled) != 0 {
+			return out, []string{fmt.Sprintf("%s: the forecast has a hole on %s and is used only until then", path, from+quantity.Date(len(out)))}, nil
+		}
+		if out = append(out, d); len(out) == mostForecast {
+			break
+		}
+	}
+	return out, nil, nil
+}
+
+// journalFacts is what a clerk knows of a farm.
+func journalFacts(f *farm.Farm, c *crop.Catalogue, entries []journal.Entry, day quantity.Date) journal.Facts {
+	names := journalNames(f, c, day)
+	standing := journal.Standing(entries)
+	return journal.Facts{
+		Today: day, Zone: zoneOf(f), Fields: names.Fields, Groups: names.Groups, Stores: names.Stores,
+		Stand: func(field string, on quantity.Date) (journal.Stand, bool) {
+			for i := range f.Fields {
+				if !strings.EqualFold(f.Fields[i].Name, field) {
+					continue
+				}
+				first := f.FeedYear.OnOrAfter(on - 365)
+				h := steer.HistoryOf(f, c, i, standing, first, on)
+				if !h.Stands {
+					return journal.Stand{}, false
+				}
+				s := journal.Stand{Crop: h.Course.Mix.Title, Limit: tallest(h.Course.Mix)}
+				if h.Course.Sow >= 0 {
+					s.Sown = first + quantity.Date(h.Course.Sow)
+				}
+				return s, true
+			}
+			return journal.Stand{}, false
+		},
+	}
+}
+
+// tallest is a height that no stand of a mixture passes: half as tall again as the
+// tallest at which anything is still done with it, and five feet at least for what is
+// used by its stage.
+func tallest(m *crop.Mix) quantity.Length {
+	most := quantity.Length(0)
+	for u := range m.Uses {
+		most = max(most, m.Uses[u].TooTall, m.Uses[u].Ready)
+	}
+	for i := range m.Parts {
+		if p, ok := m.Parts[i].Crop.Growth["height_mass"]; ok && p.Value > 0 {
+			return max(most*3/2, quantity.Length(2.2*420/p.Value)*quantity.Metre)
+		}
+	}
+	return max(most*3/2, 5*quantity.Foot)
+}
+
+// journalNames are the names that a phrase may speak of.
+func journalNames(f *farm.Farm, c *crop.Catalogue, day quantity.Date) journal.Names {
+	n := journal.Names{Today: day, Crops: c.Names()}
+	for i := range f.Fields {
+		n.Fields = append(n.Fields, f.Fields[i].Name)
+	}
+	for i := range f.Groups {
+		n.Groups = append(n.Groups, f.Groups[i].Name)
+	}
+	for i := range f.Stores {
+		n.Stores = append(n.Stores, f.Stores[i].Name)
+	}
+	return n
+}
+
+// RecordRequest is a fact to be written down.
+type RecordRequest struct {
+	Farm      string
+	Journal   string
+	Phrase    string
+	Date      string // that "today" means
+	Device    string
+	Sure      bool // keep it although a careful clerk would ask
+	Catalogue []string
+}
+
+// ErrAsked is returned for an entry that was not kept because a question about it
+// stands open.
+var ErrAsked = errors.New("not kept")
+
+// Record writes a phrase into a farm's journal and gives it as kept, with what a
+// careful clerk says of it. What is asked is not kept unless the request is sure.
+func Record(r RecordRequest) (journal.Entry, []string, error) {
+	c, err := Catalogue(r.Catalogue)
+	if err != nil {
+		return journal.Entry{}, nil, err
+	}
+	f, err := farm.Read(r.Farm, c)
+	if err != nil {
+		return journal.Entry{}, nil, err
+	}
+	day, err := dayOf(f, r.Date)
+	if err != nil {
+		return journal.Entry{}, nil, err
+	}
+	entry, err := journal.ParsePhrase(r.Phrase, journalNames(f, c, day))
+	if err != nil {
+		return journal.Entry{}, nil, err
+	}
+	path := cmp.Or(r.Journal, JournalOf(r.Farm))
+	before, _, err := readJournal(path)
+	if err != nil {
+		return entry, nil, err
+	}
+	said, err := question(f, c, before, entry, day, r.Sure)
+	if err != nil {
+		return entry, said, err
+	}
+	kept, err := journal.Record(path, deviceOf(r.Device), time.Now(), entry)
+	if err != nil {
+		return entry, said, err
+	}
+	return kept[0], said, nil
+}
+
+// question asks about an entry before it is kept.
+func question(f *farm.Farm, c *crop.Catalogue, before []journal.Entry, e journal.Entry, day quantity.Date, sure bool) (said []string, err error) {
+	known := map[string]bool{}
+	for _, q := range journal.Check(before, journalFacts(f, c, before, day)) {
+		known[q.String()] = true
+	}
+	draft := e
+	draft.Recorded = time.Now().UTC()
+	draft.ID = journal.ID{Device: "draft", Sequence: 1 << 40}
+	all := append(append([]journal.Entry(nil), before...), draft)
+	var problems document.Problems
+	for _, q := range journal.Check(all, journalFacts(f, c, all, day)) {
+		if known[q.String()] {
+			continue
+		}
+		said = append(said, q.Severity.String()+": "+q.Text)
+		if q.Severity == journal.Refused {
+			problems = append(problems, document.Problem{File: "entry", Thing: q.Entry.String(), Remedy: q.Text})
+		} else if q.Severity == journal.Asked && !sure {
+			err = ErrAsked
+		}
+	}
+	if len(problems) > 0 {
+		return said, problems
+	}
+	return said, err
+}
+
+// deviceOf is the name under which this machine writes.
+func deviceOf(given string) string {
+	if given != "" {
+		return given
+	}
+	host, err := os.Hostname()
+	if err != nil {
+		return "desk"
+	}
+	clean := strings.Map(func(c rune) rune {
+		if c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z' || c >= '0' && c <= '9' || c == '-' {
+			return c
+		}
+		return '-'
+	}, host)
+	return clean[:min(len(clean), 32)]
+}

@@ -1,0 +1,366 @@
+package report
+
+import (
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"rowen/farm"
+	"rowen/handbook"
+	"rowen/quantity"
+	"rowen/steer"
+)
+
+// Today is a farm's day as every face shows it: alarms first, then fields by how soon
+// they want a decision.
+type Today struct {
+	Rowen     int          `json:"rowen"`
+	Farm      string       `json:"farm"`
+	Date      string       `json:"date"`
+	Weather   string       `json:"last_weather"`
+	Station   string       `json:"weather_station"`
+	Units     string       `json:"units"`
+	Currency  string       `json:"currency"`
+	Alarms    []string     `json:"alarms"`
+	Fields    []TodayField `json:"fields"`
+	Stock     *TodayStock  `json:"stock,omitempty"`
+	Questions []string     `json:"questions"`
+	Notices   []string     `json:"notices"`
+}
+
+// Range is a figure with its uncertainty: one in ten below Low, one in ten above High.
+type Range struct {
+	Low  float64 `json:"p10"`
+	Mid  float64 `json:"p50"`
+	High float64 `json:"p90"`
+}
+
+// TodayField is one field. Heights cm, masses g DM/m².
+type TodayField struct {
+	Name     string   `json:"field"`
+	Stand    string   `json:"stand"`
+	Use      string   `json:"next_use"`
+	Need     string   `json:"need"`
+	Say      string   `json:"say"`
+	Height   Range    `json:"height_cm"`
+	Mass     Range    `json:"standing_g_per_m2"`
+	Offered  Range    `json:"above_residual_g_per_m2"`
+	Moisture Range    `json:"moisture_percent"`
+	CP       Range    `json:"cp_percent"`
+	NDF      Range    `json:"ndf_percent"`
+	NEL      Range    `json:"nel_mcal_per_kg"`
+	Early    string   `json:"ready_early,omitempty"`
+	Middle   string   `json:"ready_middle,omitempty"`
+	Late     string   `json:"ready_late,omitempty"`
+	Share    float64  `json:"ready_share"`
+	Measured string   `json:"measured,omitempty"`
+	Changed  []string `json:"what_the_last_look_changed,omitempty"`
+	Gates    []Named  `json:"gates"`
+	Assumed  bool     `json:"use_so_far_assumed,omitempty"`
+	Grows    bool     `json:"grows"`
+}
+
+// Named is a gate's answer with its name and rule.
+type Named struct {
+	Name string `json:"gate"`
+	Gate
+	Sources []string `json:"sources,omitempty"`
+	Until   string   `json:"until,omitempty"`
+}
+
+// TodayStock is whether there is enough.
+type TodayStock struct {
+	Stores  []TodayStore `json:"stores"`
+	Groups  []TodayGroup `json:"groups"`
+	Years   int          `json:"years_looked_at"`
+	Out     int          `json:"years_that_run_out"`
+	Middle  string       `json:"runs_out_middle,omitempty"`
+	Bad     string       `json:"runs_out_bad,omitempty"`
+	Gap     float64      `json:"gap_middle_kg"`
+	GapBad  float64      `json:"gap_bad_kg"`
+	Close   []TodayClose `json:"what_would_close_it"`
+	Assumed []string     `json:"assumed"`
+}
+
+// TodayStore is one store.
+type TodayStore struct {
+	Name    string  `json:"store"`
+	DM      float64 `json:"dm_kg"`
+	Counted string  `json:"counted,omitempty"`
+}
+
+// TodayGroup is one group's share.
+type TodayGroup struct {
+	Name  string  `json:"group"`
+	Need  float64 `json:"need_kg_a_day"`
+	Share float64 `json:"share_of_stored_feed"`
+	Days  float64 `json:"days_if_all_were_its_own"`
+}
+
+// TodayClose is one way to close the gap.
+type TodayClose struct {
+	What string  `json:"what"`
+	Cost float64 `json:"cost,omitempty"`
+}
+
+// BuildToday makes the page model of a day; stock may be nil.
+func BuildToday(f *farm.Farm, d *steer.Day, stock *steer.Stock, station string, questions, notices []string) *Today {
+	t := &Today{Rowen: 1, Farm: f.Name, Date: d.Today.String(), Weather: d.Known.String(), Station: station, Units: f.Units.String(), Currency: f.Currency, Alarms: d.Alarms, Questions: questions, Notices: notices}
+	order := make([]int, len(d.Fields))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int {
+		x, y := &d.Fields[a], &d.Fields[b]
+		if x.Need != y.Need {
+			return int(x.Need) - int(y.Need)
+		}
+		return int(soonest(x)) - int(soonest(y))
+	})
+	for _, i := range order {
+		t.Fields = append(t.Fields, todayField(f, &d.Fields[i]))
+		for _, q := range d.Fields[i].History.Questions {
+			t.Questions = append(t.Questions, f.Fields[d.Fields[i].Index].Name+": "+q)
+		}
+	}
+	if stock != nil {
+		t.Stock = todayStock(stock)
+		t.Alarms = append(t.Alarms, stockAlarm(f, d, stock)...)
+	}
+	return t
+}
+
+// soonest is the day by which fields of one need are put in order.
+func soonest(f *steer.Field) quantity.Date {
+	if f.Now.Ready.Share > 0 {
+		return f.Now.Ready.Middle
+	}
+	return 1 << 30
+}
+
+// stockAlarm speaks where feed may run out before animals can be turned out.
+func stockAlarm(f *farm.Farm, d *steer.Day, s *steer.Stock) []string {
+	turnout := f.Turnout.OnOrAfter(d.Today)
+	if s.BadOut && s.Bad < turnout {
+		return []string{fmt.Sprintf("stored feed may run out about %s, before turn-out on %s, in one year of five", shortDate(s.Bad), shortDate(turnout))}
+	}
+	return nil
+}
+
+func rangeOf(s steer.Spread) Range { return Range{s.Low, s.Middle, s.High} }
+
+func todayField(f *farm.Farm, x *steer.Field) TodayField {
+	h := &x.History
+	out := TodayField{Name: f.Fields[x.Index].Name, Need: x.Need.String(), Say: x.Say, Grows: h.Stands}
+	for _, g := range x.Gates {
+		n := Named{Name: g.Name, Gate: gateOf(g), Until: g.Until}
+		for _, r := range g.Reasons {
+			n.Sources = append(n.Sources, r.Source.String())
+		}
+		out.Gates = append(out.Gates, n)
+	}
+	slices.SortStableFunc(out.Gates, func(a, b Named) int { return answerRank(b.Answer) - answerRank(a.Answer) })
+	if !h.Stands {
+		out.Stand = "bare or stubble"
+		return out
+	}
+	n := &x.Now
+	out.Stand, out.Use, out.Assumed = h.Course.Mix.Title, useWords(h.Course.Use), h.Course.Assumed
+	out.Height, out.Mass, out.Offered = rangeOf(n.Height), rangeOf(n.Mass), rangeOf(n.Offered)
+	out.Moisture = Range{100 * (1 - n.DryMatter.High), 100 * (1 - n.DryMatter.Middle), 100 * (1 - n.DryMatter.Low)}
+	out.CP, out.NDF, out.NEL = rangeOf(n.CP), rangeOf(n.NDF), rangeOf(n.NEL)
+	if out.Share = n.Ready.Share; out.Share > 0 {
+		out.Early, out.Middle, out.Late = n.Ready.Early.String(), n.Ready.Middle.String(), n.Ready.Late.String()
+	}
+	if h.Measured != 0 {
+		out.Measured = h.Measured.String()
+	}
+	if x.Moved {
+		out.Changed = changed(x, f.Units)
+	}
+	return out
+}
+
+func answerRank(word string) int {
+	return slices.Index([]string{handbook.Clear.String(), handbook.Caution.String(), handbook.Hold.String()}, word)
+}
+
+// changed says what the last look moved, and why.
+func changed(x *steer.Field, u quantity.System) (out []string) {
+	was, now := &x.Before, &x.Now
+	length := func(cm float64) string { return stick(cm, u) }
+	say := func(format string, args ...any) { out = append(out, fmt.Sprintf(format, args...)) }
+	say("height %s, expected %s", length(now.Height.Middle), length(was.Height.Middle))
+	if was.Mass.Middle > 0 {
+		say("standing dry matter %+.0f %%", 100*(now.Mass.Middle/was.Mass.Middle-1))
+	}
+	if was.Ready.Share > 0 && now.Ready.Share > 0 {
+		switch days := now.Ready.Middle - was.Ready.Middle; {
+		case days > 0:
+			say("ready %d days later", days)
+		case days < 0:
+			say("ready %d days sooner", -days)
+		default:
+			say("ready on the same day")
+		}
+	}
+	if g := now.Growth.Middle / was.Growth.Middle; g > 1.02 || g < 0.98 {
+		say("it grows %+.0f %% against what was thought of it", 100*(g-1))
+	}
+	if c := now.Correction; c > 1 || c < -1 {
+		say("%+.0f %s of dry matter stand there that nothing explains (correction)", correction(c, u), correctionUnit(u))
+	}
+	return out
+}
+
+func correction(gm2 float64, u quantity.System) float64 {
+	if u == quantity.US {
+		return quantity.MassPerArea(gm2 / 1000).PoundsPerAcre()
+	}
+	return 10 * gm2
+}
+
+func correctionUnit(u quantity.System) string {
+	if u == quantity.US {
+		return "lb/ac"
+	}
+	return "kg/ha"
+}
+
+func todayStock(s *steer.Stock) *TodayStock {
+	out := &TodayStock{Years: s.Runs, Out: s.RunsOut, Gap: s.Gap, GapBad: s.GapBad, Assumed: s.Assumed}
+	for _, st := range s.Stores {
+		x := TodayStore{Name: st.Name, DM: st.DM}
+		if st.Known {
+			x.Counted = st.Counted.String()
+		}
+		out.Stores = append(out.Stores, x)
+	}
+	for _, g := range s.Groups {
+		out.Groups = append(out.Groups, TodayGroup(g))
+	}
+	if s.MiddleOut {
+		out.Middle = s.Middle.String()
+	}
+	if s.BadOut {
+		out.Bad = s.Bad.String()
+	}
+	for _, c := range s.Closers {
+		out.Close = append(out.Close, TodayClose(c))
+	}
+	return out
+}
+
+// WriteToday writes the day as one calm screen.
+func WriteToday(w io.Writer, t *Today, u quantity.System) error {
+	b := &strings.Builder{}
+	fmt.Fprintf(b, "%s, %s\n", t.Farm, t.Date)
+	fmt.Fprintf(b, "Weather of %s, last known %s.\n", t.Station, t.Weather)
+	for _, a := range t.Alarms {
+		fmt.Fprintf(b, "\n! %s\n", a)
+	}
+	length := func(r Range) string {
+		return fmt.Sprintf("%s (%s to %s)", stick(r.Mid, u), stick(r.Low, u), stick(r.High, u))
+	}
+	for i := range t.Fields {
+		x := &t.Fields[i]
+		fmt.Fprintf(b, "\n%s: %s\n", x.Name, x.Say)
+		if x.Grows {
+			measured := "not measured in this growth"
+			if x.Measured != "" {
+				measured = "measured " + x.Measured
+			}
+			if x.Assumed {
+				measured = "nothing written down this season: its use so far is assumed"
+			}
+			fmt.Fprintf(b, "  %s, %s tall, %s above the residual; %s\n", x.Stand, length(x.Height), yield(x.Offered.Mid/1000, u), measured)
+		}
+		if len(x.Changed) > 0 {
+			fmt.Fprintf(b, "  the last look: %s\n", strings.Join(x.Changed, "; "))
+		}
+		for _, g := range x.Gates {
+			if x.shows(g.Name) {
+				writeGate(b, &g)
+			}
+		}
+	}
+	writeStock(b, t, u)
+	if len(t.Questions) > 0 {
+		fmt.Fprintln(b, "\nQuestions")
+		for _, q := range t.Questions {
+			fmt.Fprintf(b, "  %s\n", q)
+		}
+	}
+	for _, n := range t.Notices {
+		fmt.Fprintf(b, "\nNote: %s\n", n)
+	}
+	fmt.Fprintln(b, "\nThe veterinarian, the laboratory, the label and local rules go before this page.")
+	_, err := io.WriteString(w, b.String())
+	return err
+}
+
+// shows tells whether a gate matters to a screen: one of readiness or of the ground
+// only where the field is about to be used, since it says nothing new before.
+func (x *TodayField) shows(gate string) bool {
+	about := x.Need == steer.UseNow.String() || x.Need == steer.HeldNow.String() || x.Need == steer.TakeOff.String()
+	return about || gate != "readiness" && gate != "ground" && gate != "roots"
+}
+
+// stick is a height as a stick is read: whole inches or centimetres.
+func stick(cm float64, u quantity.System) string {
+	if u == quantity.US {
+		return fmt.Sprintf("%.0f in", cm/2.54)
+	}
+	return fmt.Sprintf("%.0f cm", cm)
+}
+
+// writeGate writes a gate that does not say Clear.
+func writeGate(b *strings.Builder, g *Named) {
+	if g.Answer == handbook.Clear.String() {
+		return
+	}
+	until := ""
+	if g.Until != "" {
+		until = ", until " + g.Until
+	}
+	fmt.Fprintf(b, "  %s, %s%s: %s\n", g.Answer, g.Name, until, strings.Join(g.Reasons, "; "))
+	if len(g.Missing) > 0 {
+		fmt.Fprintf(b, "    not known: %s\n", strings.Join(g.Missing, "; "))
+	}
+}
+
+func writeStock(b *strings.Builder, t *Today, u quantity.System) {
+	s := t.Stock
+	if s == nil {
+		return
+	}
+	fmt.Fprintln(b, "\nEnough for winter?")
+	for _, x := range s.Stores {
+		how := "by the plan"
+		if x.Counted != "" {
+			how = "counted " + x.Counted
+		}
+		fmt.Fprintf(b, "  %s: %s (%s)\n", x.Name, mass(x.DM, u), how)
+	}
+	for _, g := range s.Groups {
+		fmt.Fprintf(b, "  %s: %s a day; all stores would feed them %.0f days; %.0f %% of stored feed goes to them\n", g.Name, smallMass(g.Need, u), g.Days, 100*g.Share)
+	}
+	say := func(name, day string) {
+		if day == "" {
+			day = "does not run out this feed year"
+		} else {
+			day = "runs out about " + day
+		}
+		fmt.Fprintf(b, "  %s %s\n", name, day)
+	}
+	say("middle year: stored feed", s.Middle)
+	say("one year in five: stored feed", s.Bad)
+	for _, c := range s.Close {
+		cost := ""
+		if c.Cost > 0 {
+			cost = fmt.Sprintf(": about %s %s", quantity.Grouped(c.Cost, 0), t.Currency)
+		}
+		fmt.Fprintf(b, "  to close it: %s%s\n", c.What, cost)
+	}
+}

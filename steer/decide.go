@@ -1,0 +1,176 @@
+package steer
+
+import (
+	"fmt"
+
+	"rowen/crop"
+	"rowen/handbook"
+	"rowen/handbook/hazard"
+	"rowen/quantity"
+)
+
+// Need is how soon a field wants a decision, soonest first.
+type Need uint8
+
+// The needs.
+const (
+	TakeOff Need = iota // animals stand where a gate of safety holds
+	UseNow              // ready, and nothing holds it
+	HeldNow             // ready, and a gate of safety holds it
+	Measure             // it may be ready within ten days and nobody has measured it
+	Soon                // ready within a week
+	SowNow              // the soil has held its warmth
+	Later
+	Nothing // nothing grows and nothing is planned
+)
+
+// String is the need in words.
+func (n Need) String() string {
+	return [...]string{"take animals off", "ready now", "ready, held", "measure", "soon", "sow", "later", "nothing"}[n]
+}
+
+// safety names the gates that are of safety; the others are of readiness, and the
+// two are never blended.
+var safety = map[string]bool{"prussic acid": true, "nitrate": true, "bloat": true, "brassicas": true}
+
+// Safety is the worst answer of a field's gates of safety.
+func (f *Field) Safety() (worst handbook.Answer, name string) {
+	for i := range f.Gates {
+		if g := &f.Gates[i]; safety[g.Name] && g.Answer > worst {
+			worst, name = g.Answer, g.Name
+		}
+	}
+	return worst, name
+}
+
+// readyShare is the share of members from which a stand is called ready.
+const readyShare = 0.5
+
+// soon and measureWithin are days.
+const (
+	soon          = 7
+	measureWithin = 10
+)
+
+// decide says what a field needs.
+func (f *Field) decide(r *Request, d *Day) {
+	h := &f.History
+	held, gate := f.Safety()
+	use := useWord(h.Course.Use)
+	switch {
+	case !h.Stands && h.Next != nil:
+		f.sowing(r, d)
+	case !h.Stands:
+		f.Need, f.Say = Nothing, "nothing grows, nothing is planned"
+	case h.Grazing != "" && held == handbook.Hold:
+		f.Need, f.Say = TakeOff, fmt.Sprintf("%s are on it and %s holds: take them off", h.Grazing, gate)
+	case h.Grazing != "":
+		f.Need, f.Say = Later, fmt.Sprintf("%s are on it since %s", h.Grazing, short(h.GrazingIn))
+	case h.Course.Use == crop.Leave:
+		f.Need, f.Say = Later, "left alone"
+	case f.Now.ReadyNow >= readyShare && held == handbook.Hold && h.Course.Use == crop.Graze:
+		f.Need, f.Say = HeldNow, fmt.Sprintf("ready to %s, held: %s", use, gate)
+	case f.Now.ReadyNow >= readyShare:
+		f.Need, f.Say = UseNow, "ready to "+use
+	case f.Now.Ready.Share == 0:
+		f.Need, f.Say = Later, fmt.Sprintf("not ready to %s before the feed year ends", use)
+	case f.Now.Ready.Early-d.Today <= measureWithin && (h.Measured == 0 || d.Today-h.Measured > measuredWithin):
+		f.Need, f.Say = Measure, fmt.Sprintf("measure its height: ready to %s %s", use, f.Now.Ready)
+	case f.Now.Ready.Middle-d.Today <= soon:
+		f.Need, f.Say = Soon, fmt.Sprintf("ready to %s %s", use, f.Now.Ready)
+	default:
+		f.Need, f.Say = Later, fmt.Sprintf("ready to %s %s", use, f.Now.Ready)
+	}
+	if share := f.Now.Ready.Share; share > 0 && share < 0.9 && f.Need >= Measure && f.Need != SowNow && h.Stands {
+		f.Say += fmt.Sprintf("; in %.0f of 10 years only", 10*share)
+	}
+}
+
+// sowing says how a sowing stands that nobody has written down yet.
+func (f *Field) sowing(r *Request, d *Day) {
+	s := f.History.Next
+	lead := &s.Mix.Parts[0].Crop.Sowing
+	opens, closes := f.Ground.Opens, f.Ground.Closes
+	if s.On != 0 {
+		opens, closes = s.On, s.On+21
+	}
+	soil := "soil " + degrees(quantity.Temperature(f.Ground.SoilTemperature), r.Farm.Units)
+	switch {
+	case d.Today > closes:
+		f.Need, f.Say = Later, fmt.Sprintf("%s: its latest useful date, %s, is past; was it sown? Write it down, or choose another", s.Mix.Title, short(closes))
+	case d.Today < opens:
+		f.Need, f.Say = Later, fmt.Sprintf("sow %s from %s, not after %s", s.Mix.Title, short(opens), short(closes))
+	case s.On == 0 && f.Ground.Held < lead.HoldDays:
+		f.Need, f.Say = Later, fmt.Sprintf("sow %s when the soil has held %s for %d days (%s, %d days so far): %s", s.Mix.Title, lead.SoilTemperature.In(r.Farm.Units), lead.HoldDays, soil, f.Ground.Held, f.Ground.Likely)
+	default:
+		f.Need, f.Say = SowNow, fmt.Sprintf("sow %s now, not after %s: %s", s.Mix.Title, short(closes), soil)
+	}
+	for _, g := range f.Gates {
+		if g.Answer == handbook.Hold {
+			f.Need, f.Say = Later, f.Say+"; held: "+g.Name
+		}
+	}
+}
+
+// String writes a date to come with its spread.
+func (w When) String() string {
+	if w.Share == 0 {
+		return "not in this feed year"
+	}
+	if w.Early == w.Late {
+		return short(w.Middle)
+	}
+	return fmt.Sprintf("%s to %s, middle %s", short(w.Early), short(w.Late), short(w.Middle))
+}
+
+func short(d quantity.Date) string {
+	_, m, day := d.Civil()
+	return quantity.MonthDay{Month: m, Day: day}.String()
+}
+
+func useWord(u crop.Use) string {
+	switch u {
+	case crop.Graze:
+		return "graze"
+	case crop.Wrap:
+		return "wrap"
+	case crop.Chop:
+		return "chop"
+	case crop.Hay:
+		return "make hay"
+	case crop.Silage:
+		return "ensile"
+	}
+	return "leave"
+}
+
+// alarm says what cannot wait for a look at the list.
+func (d *Day) alarm(r *Request) {
+	cold := float64(d.Tonight)
+	for i := range d.Fields {
+		f := &d.Fields[i]
+		name := r.Farm.Fields[f.Index].Name
+		if f.Need == TakeOff {
+			d.Alarms = append(d.Alarms, name+": "+f.Say)
+		}
+		if !d.Forecast || !f.History.Stands || !risky(f.History.Course.Mix) || cold > hazard.FrostWatch {
+			continue
+		}
+		text := fmt.Sprintf("%s: %s tonight: %s may freeze; go and look in the morning before anything is let in", name, degrees(d.Tonight, r.Farm.Units), f.History.Course.Mix.Title)
+		if cold <= hazard.FrostOpens {
+			text = fmt.Sprintf("%s: frost tonight, %s: take animals off %s this evening, and keep them off", name, degrees(d.Tonight, r.Farm.Units), f.History.Course.Mix.Title)
+		}
+		d.Alarms = append(d.Alarms, text)
+	}
+	if gap := d.Today - d.Known; gap > 1 {
+		d.Alarms = append(d.Alarms, fmt.Sprintf("the last weather is of %s: frost, rain and drought since are not known, and the gates hold for it", short(d.Known)))
+	}
+}
+
+// degrees is a temperature as a thermometer is read.
+func degrees(t quantity.Temperature, u quantity.System) string {
+	if u == quantity.US {
+		return fmt.Sprintf("%.0f °F", float64(t)*1.8+32)
+	}
+	return fmt.Sprintf("%.0f °C", float64(t))
+}

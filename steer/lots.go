@@ -1,0 +1,172 @@
+package steer
+
+import (
+	"fmt"
+	"strings"
+
+	"rowen/crop"
+	"rowen/handbook"
+	"rowen/handbook/hazard"
+	"rowen/journal"
+	"rowen/quantity"
+	"rowen/stand"
+)
+
+// Lot is a cut that somebody wrote down and that lies in store, with its gates.
+type Lot struct {
+	Name  string // as its laboratory entries call it: field and day
+	Field int
+	Cut   quantity.Date
+	Use   crop.Use
+	Gates []handbook.Gate
+}
+
+// lots are the cuts of the feed year that were put up.
+func (r *Request) lots(sky *Sky, work []fieldWork) (out []Lot) {
+	g := newGated(r, sky)
+	for i := range r.Entries {
+		e := &r.Entries[i]
+		k, ok := e.Fact.(journal.Cut)
+		if !ok || e.Date < sky.First || e.Date > r.Today || k.Use == journal.UseGreen || k.Use == journal.UseLeave {
+			continue
+		}
+		for f := range r.Farm.Fields {
+			if strings.EqualFold(r.Farm.Fields[f].Name, e.Field) {
+				out = append(out, g.lot(&work[f], f, e, &k))
+			}
+		}
+	}
+	return out
+}
+
+// lot judges one cut by how its stand stood on the day.
+func (g *gated) lot(w *fieldWork, field int, e *journal.Entry, k *journal.Cut) Lot {
+	l := Lot{Name: lotName(e), Field: field, Cut: e.Date, Use: crop.Wrap}
+	switch k.Use {
+	case journal.UseChop:
+		l.Use = crop.Chop
+	case journal.UseHay:
+		l.Use = crop.Hay
+	case journal.UseSilage:
+		l.Use = crop.Silage
+	}
+	// What stood there is what stood before the cut.
+	was := HistoryOf(g.r.Farm, g.r.Catalogue, field, g.r.Entries, g.sky.First, e.Date-1)
+	if was.Stands && risky(was.Course.Mix) {
+		l.Gates = append(l.Gates, hazard.Words("prussic acid", hazard.PrussicLot(g.prussicLot(w, &was, &l, e))))
+	}
+	if l.Use == crop.Wrap {
+		l.Gates = append(l.Gates, g.wrapped(e, k, false))
+		if g.animals.Species != hazard.Cattle {
+			l.Gates = append(l.Gates, g.wrapped(e, k, true))
+		}
+	}
+	return l
+}
+
+func lotName(e *journal.Entry) string {
+	if e.Lot != "" {
+		return e.Lot
+	}
+	return fmt.Sprintf("%s, %s", e.Field, e.Date)
+}
+
+// labsOf are the laboratory results of a lot, by its name, taken after it was cut.
+func (g *gated) labsOf(e *journal.Entry) (out []journal.Lab) {
+	for i := range g.r.Entries {
+		x := &g.r.Entries[i]
+		if lab, ok := x.Fact.(journal.Lab); ok && strings.EqualFold(x.Lot, lotName(e)) && x.Date >= e.Date && x.Date <= g.r.Today {
+			out = append(out, lab)
+		}
+	}
+	return out
+}
+
+// wrapped asks for botulism and listeria.
+func (g *gated) wrapped(e *journal.Entry, k *journal.Cut, strict bool) handbook.Gate {
+	facts := hazard.LotFacts{Strict: strict}
+	if m, ok := k.Moisture.Get(); ok {
+		facts.Moisture, facts.Known = float64(m), hazard.KnowLotMoisture
+	}
+	for _, lab := range g.labsOf(e) {
+		if pH, ok := lab.PH.Get(); ok {
+			facts.PH = pH
+			facts.Known |= hazard.KnowLotPH
+		}
+	}
+	name := "botulism and listeria"
+	if strict {
+		name += ", horses and sheep"
+	}
+	return hazard.Words(name, hazard.Wrapped(facts))
+}
+
+// prussicLot gathers the facts of a lot from a risky stand: how it stood when it was
+// cut, by one stand of the catalogue's own grown to that day, by the station and by
+// whoever wrote something down.
+func (g *gated) prussicLot(w *fieldWork, was *History, l *Lot, e *journal.Entry) hazard.PrussicLotFacts {
+	facts := hazard.PrussicLotFacts{Use: useOf(l.Use), Days: int(g.r.Today - e.Date), Animals: g.animals, Known: hazard.KnowStored}
+	for _, p := range was.Course.Mix.Parts {
+		facts.Risk = max(facts.Risk, p.Crop.Prussic)
+	}
+	day := int(e.Date - g.sky.First)
+	if day > g.sky.Today {
+		return facts // cut after the last weather: how it stood is not known
+	}
+	height, frosted, dry, ok := g.stood(w, was, day)
+	if !ok {
+		return facts
+	}
+	facts.Known |= hazard.KnowLotSource
+	facts.Stressed = frosted || dry || was.Drought || height < hazard.SorghumHold ||
+		was.Frost != 0 && int(was.Frost-g.sky.First) > was.lastUse() || was.Relief != 0 && e.Date-was.Relief < hazard.NitrateRainWait
+	for _, lab := range g.labsOf(e) {
+		if v, known := lab.Prussic.Get(); known {
+			s := hazard.Sample{Same: true, Stress: hazard.Never, Known: hazard.KnowStress}
+			switch lab.PrussicBasis {
+			case journal.BasisDryMatter:
+				s.Basis = hazard.DryBasis
+			case journal.BasisAsFed:
+				s.Basis = hazard.WetBasis
+			}
+			if dm, told := lab.Dry(); told {
+				s.DryMatter = float64(dm)
+			}
+			if lab.Sampled != 0 {
+				s.Ago, s.Known = int(g.r.Today-lab.Sampled), s.Known|hazard.KnowSampled
+			}
+			facts.Tested, facts.Test = true, hazard.PrussicSample{Result: hazard.HCN(float64(v) * 1e6), Sample: s}
+		}
+	}
+	return facts
+}
+
+// lastUse is the day of the last use, or of sowing.
+func (h *History) lastUse() int {
+	last := max(h.Course.Sow, -400)
+	for i := range h.Course.Deeds {
+		if d := &h.Course.Deeds[i]; d.Take {
+			last = d.Day
+		}
+	}
+	return last
+}
+
+// stood grows a stand to the day of its cut.
+func (g *gated) stood(w *fieldWork, was *History, day int) (height float64, frosted, dry, ok bool) {
+	base, err := stand.Compile(*was.Course.Mix, w.soil)
+	if err != nil {
+		return 0, false, false, false
+	}
+	climate := base.Climate(g.sky.Forcing)
+	ms := []member{{stand: base}}
+	c := was.Course
+	c.Seen, c.Assumed = nil, false
+	c.replay(ms, climate, w.bare, day, false)
+	st := &ms[0].state
+	height = base.Height(st)
+	if n := len(was.Course.Seen); n > 0 && was.Course.Seen[n-1].Trait == Height {
+		height = was.Course.Seen[n-1].Value
+	}
+	return height, st.Frost < hazard.Never, st.Drought() || st.Relief < hazard.NitrateRainWait, true
+}
