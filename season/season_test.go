@@ -345,20 +345,21 @@ func TestFailureIsDrilledAgain(t *testing.T) {
 	_, r := run(t, f, 60, 0)
 	failed, again := 0, 0
 	for i := range r.Years {
-		after := false
+		// A field's paddocks are sown together and fail together.
+		after, drilled := false, false
 		for _, e := range r.Years[i].Events {
-			switch {
-			case e.Kind == season.EstablishmentFailed:
-				failed++
-				after = true
-			case e.Kind == season.Sown && after:
-				again++
-				after = false
-			}
+			after = after || e.Kind == season.EstablishmentFailed
+			drilled = drilled || e.Kind == season.Sown && after
+		}
+		if after {
+			failed++
+		}
+		if drilled {
+			again++
 		}
 	}
-	t.Logf("%d of 60 sowings failed, %d were drilled again", failed, again)
-	if failed == 0 || failed > 20 || again == 0 {
-		t.Errorf("%d of 60 sowings failed, %d were drilled again", failed, again)
+	t.Logf("the sowing failed in %d of 60 years and was drilled again in %d", failed, again)
+	if failed < 2 || failed > 15 || again == 0 || again > failed {
+		t.Errorf("the sowing failed in %d of 60 years and was drilled again in %d", failed, again)
 	}
 }

@@ -81,8 +81,8 @@ func (s *Stand) emerge(p *params, x *Part, st *State, f *ForcingDay, warmth floa
 		lost += dryLoss * (1 - moist)
 	}
 	x.Plants -= x.Plants * min(1, lost)
-	if x.Sprout < p.emergence {
-		return
+	if x.Sprout < p.emergence || x.Plants < leastPlants*p.share {
+		return // too thin to be called up: it is seen to have failed in a fortnight
 	}
 	x.Up = true
 	x.Area = p.start * x.Plants

@@ -270,3 +270,21 @@ func BenchmarkEveryStand(b *testing.B) {
 		})
 	}
 }
+
+// The worst sowing fails and is seen to have failed, whatever the weather: it does
+// not come up as a field of nothing.
+func TestWorstSowingFails(t *testing.T) {
+	for _, name := range []string{"corn-silage-early", "sorghum-sudangrass", "oats"} {
+		s, mix := compile(t, name)
+		years := valley(2)
+		f := stand.NewForcing(&years[0])
+		failed, up := false, false
+		s.Alone(s.Climate(f), mix, stand.Schedule{Sow: 210, Use: crop.Wrap, Seedbed: stand.Seedbed{Misfortune: 0.99}}, func(_ int, _ *stand.State, d *stand.Day) {
+			failed = failed || d.Flags&stand.EstablishmentFailed != 0
+			up = up || d.Flags&stand.Emerged != 0
+		})
+		if !failed || up {
+			t.Errorf("%s: failed %v, up %v", name, failed, up)
+		}
+	}
+}
