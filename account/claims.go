@@ -118,7 +118,7 @@ func (c *claim) may(l *Lot) bool {
 	if c.strict {
 		gate = l.Strict.Answer
 	}
-	return gate != handbook.Hold && !(c.lowK && l.K > fertility.CloseUpPotassium) && !(c.horses && l.kind == sorghumLike)
+	return gate != handbook.Hold && !(c.lowK && l.K > fertility.CloseUpPotassium) && !(c.horses && l.sorghum)
 }
 
 // assign shares lots out, best first, to claims in their order. Close-up cows take the

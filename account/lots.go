@@ -35,6 +35,7 @@ type Lot struct {
 	Shares         []LotShare    // all classes that it goes to, in the order of their claim
 	Cattle, Strict handbook.Gate // of cattle; of horses and sheep
 	kind           forageKind    // of the stand it was cut from
+	sorghum        bool          // some of it is, or may be, of a sorghum: never for horses
 	wettest        float64       // moisture of its wettest part
 	known          hazard.Known  // of the gate's facts
 	free           float64       // tons no class has yet
@@ -92,9 +93,9 @@ func LotsOf(f *farm.Farm, y *season.YearResult) []Lot {
 		if e.Kind != season.Stored || e.DM <= 0 || e.Field < 0 {
 			continue
 		}
-		field, sowing, kind := int(e.Field), -1, grassy
+		field, sowing, kind, sorghum := int(e.Field), -1, grassy, true
 		if s := standOn(f, y, e); s != nil {
-			sowing, kind = s.sowing, kindOf(s.mix)
+			sowing, kind, sorghum = s.sowing, kindOf(s.mix), hasPrussic(s.mix)
 		}
 		joined := false
 		for _, r := range last[field] {
@@ -108,7 +109,9 @@ func LotsOf(f *farm.Farm, y *season.YearResult) []Lot {
 			continue
 		}
 		last[field] = append(last[field], run{e.Use, sowing, len(out)})
-		out = append(out, lotOf(f, e, kind, len(last[field])))
+		l := lotOf(f, e, kind, len(last[field]))
+		l.sorghum = sorghum
+		out = append(out, l)
 	}
 	for i := range out {
 		out[i].finish(f)
@@ -204,7 +207,7 @@ func onHand(f *farm.Farm, y *season.YearResult) (out []Lot) {
 		l := Lot{
 			Name: fmt.Sprintf("%s, %v", f.Stores[x.Store].Name, x.Kind), Kind: x.Kind, Field: -1,
 			Stored: y.First, Last: y.First, Parts: 1, Tons: x.DM / kgPerTon, Moisture: 1 - x.DMShare, wettest: 1 - x.DMShare,
-			CP: x.Analysis.CP, NDF: x.Analysis.NDF, NEL: x.Analysis.NEL, kind: stockKind(x.Kind),
+			CP: x.Analysis.CP, NDF: x.Analysis.NDF, NEL: x.Analysis.NEL, kind: stockKind(x.Kind), sorghum: x.Kind == feed.CropSilage,
 		}
 		if named[l.Name]++; named[l.Name] > 1 {
 			l.Name = fmt.Sprintf("%s, %d", l.Name, named[l.Name])

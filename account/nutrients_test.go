@@ -119,6 +119,39 @@ func TestRemovalIsPublished(t *testing.T) {
 	}
 }
 
+// Rich ground gives up three tenths more potash; grazing dairy animals keep 35 % of the
+// nitrogen, 30 of the phosphate and 20 of the potash they eat, beef 25, 20 and 15
+// (University of Kentucky, read).
+func TestTakenOff(t *testing.T) {
+	meadow := func(extra string) float64 {
+		f := parse(t, head+field("Meadow", `stand = "cool-grass"`, `use = "wrap"`, "grazeable = false", extra)+strings.Replace(suckler, "class =", "grazes = false\nclass =", 1)+stores)
+		y := live(t, f)[0]
+		c := account.NutrientsOf(f, &y).Cuts[0]
+		return c.Taken.K / c.Tons
+	}
+	if plain, rich := meadow(""), meadow(richTest); math.Abs(plain-50) > 1e-9 || math.Abs(rich-65) > 1e-9 {
+		t.Errorf("%.1f lb of potash a ton, %.1f from rich ground; want 50 and 65", plain, rich)
+	}
+	grazed := func(groups string) (p, k float64) {
+		f := parse(t, head+pasture+groups+stores)
+		y := live(t, f)[0]
+		n := account.NutrientsOf(f, &y)
+		taken := n.Fields[0].Balance
+		for _, c := range n.Cuts {
+			taken.P += c.Taken.P
+			taken.K += c.Taken.K
+		}
+		tons := y.Fields[0].Grazed / 907.18474
+		return -taken.P / tons / 15, -taken.K / tons / 50 // Penn State: 15 and 50 lb a ton
+	}
+	if p, k := grazed(cows); math.Abs(p-0.30) > 1e-9 || math.Abs(k-0.20) > 1e-9 {
+		t.Errorf("dairy animals keep %.2f and %.2f", p, k)
+	}
+	if p, k := grazed(suckler); math.Abs(p-0.20) > 1e-9 || math.Abs(k-0.15) > 1e-9 {
+		t.Errorf("beef keep %.2f and %.2f", p, k)
+	}
+}
+
 // Rye cut before sorghum is counted as rye, and wants its nitrogen as well.
 func TestEarlierStandIsCountedAsItself(t *testing.T) {
 	f := parse(t, head+pasture+field("Home", `stand = "cereal-rye"`, `use = "wrap"`)+cows+stores+sowing("Home", "sudangrass", "wrap"))

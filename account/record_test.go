@@ -56,6 +56,12 @@ func TestRecordGroundAndGrazing(t *testing.T) {
 	if len(r.Classes) != 1 || r.Classes[0].Passes || !strings.Contains(missing, "30 % and 120 days") {
 		t.Errorf("a herd that never grazes: %+v\n%s", r.Classes, missing)
 	}
+	for _, c := range []struct{ lines, want string }{{"conventional_neighbour = true", "MISSING"}, {"conventional_neighbour = true\nbuffer = \"25 ft\"", "25 ft"}, {"", "none needed"}} {
+		r, _, _ := record(t, organicHead+pasture+field("Home", c.lines)+suckler+stores)
+		if got := r.Fields[1].Buffer; got != c.want {
+			t.Errorf("buffer %q, want %q", got, c.want)
+		}
+	}
 	exempt := strings.Replace(kept, "grazes = false", "grazes = false\npasture_exemption = \"dry-off, one week\"", 1)
 	if r, missing, _ := record(t, mixed+exempt+stores); !r.Classes[0].Passes || strings.Contains(missing, "120 days") {
 		t.Errorf("exempt: %+v\n%s", r.Classes, missing)
