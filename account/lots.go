@@ -170,17 +170,24 @@ func (l *Lot) finish(f *farm.Farm) {
 // Judge puts a lot to the gate of wrapped and ensiled feed, with its pH where a
 // laboratory or a strip has read it and 0 where none has. Dry hay passes it.
 func (l *Lot) Judge(pH float64) {
-	facts := hazard.LotFacts{Moisture: l.wettest, Known: l.known}
-	if !l.Kind.Ferments() {
+	facts := hazard.LotFacts{Moisture: l.wettest, Known: l.known, Strict: true}
+	dry := !l.Kind.Ferments()
+	if dry {
 		facts.Moisture, facts.Known = 0, hazard.KnowLotMoisture
 	}
 	if pH > 0 {
 		facts.PH = pH
 		facts.Known |= hazard.KnowLotPH
 	}
-	l.Cattle = hazard.Words("botulism and listeria", hazard.Wrapped(facts))
-	facts.Strict = true
 	l.Strict = hazard.Words("botulism and listeria, horses and sheep", hazard.Wrapped(facts))
+	facts.Strict = false
+	if !dry && l.Kind != feed.Baleage {
+		// Bunkers and bags are packed wetter on purpose: for cattle their moisture is
+		// no doubt, their pH is.
+		facts.Moisture = 0
+		facts.Known |= hazard.KnowLotMoisture
+	}
+	l.Cattle = hazard.Words("botulism and listeria", hazard.Wrapped(facts))
 }
 
 func feedOf(u crop.Use) feed.Kind {

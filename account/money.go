@@ -5,6 +5,7 @@ import (
 
 	"rowen/farm"
 	"rowen/handbook/economics"
+	"rowen/quantity"
 	"rowen/season"
 )
 
@@ -28,10 +29,10 @@ func BudgetOf(f *farm.Farm, now, plan *season.YearResult) Budget {
 		switch {
 		case gain > 0:
 			b.Added += gain
-			say("more %s: %.0f", name, gain)
+			say("more %s: %s", name, quantity.Grouped(gain, 0))
 		case gain < 0:
 			b.Lost -= gain
-			say("less %s: %.0f", name, -gain)
+			say("less %s: %s", name, quantity.Grouped(-gain, 0))
 		}
 	}
 	split("forage in store at the year's end", stock)
@@ -39,10 +40,10 @@ func BudgetOf(f *farm.Farm, now, plan *season.YearResult) Budget {
 		switch d := after - before; {
 		case d > 0:
 			b.Spent += d
-			say("more spent on %s: %.0f", name, d)
+			say("more spent on %s: %s", name, quantity.Grouped(d, 0))
 		case d < 0:
 			b.Saved -= d
-			say("saved on %s: %.0f", name, -d)
+			say("saved on %s: %s", name, quantity.Grouped(-d, 0))
 		}
 	}
 	pay("bought forage", now.Money.BoughtForage, plan.Money.BoughtForage)

@@ -52,7 +52,8 @@ type FieldNutrients struct {
 	Bought      float64 // of it to be bought; never on certified land
 	Short       float64 // left unmet
 	Excess      float64 // given beyond the want, what sods give beyond it too
-	Balance     NPK     // applied less taken off
+	Fixed       float64 // nitrogen that legumes took from the air, lb
+	Balance     NPK     // applied and fixed less taken off
 	Phosphorus  fertility.Band
 	Potassium   fertility.Band
 	Lime        float64 // ton/ac, 0 none or not known
@@ -93,7 +94,7 @@ func NutrientsOf(f *farm.Farm, y *season.YearResult) Nutrients {
 		out.Fields = append(out.Fields, n)
 		beds = append(beds, bedsOf(f, y, i)...)
 	}
-	out.spread(f, y, beds, heaps)
+	out.spread(f, y, beds, heaps, taken)
 	for i := range out.Fields {
 		out.finish(f, y, i, beds, taken[i])
 	}
@@ -177,9 +178,27 @@ func (n *Nutrients) finish(f *farm.Farm, y *season.YearResult, i int, beds []bed
 	got := credit + x.Manure + x.Bought
 	x.Short = max(0, x.Wants-got)
 	x.Excess = max(0, got-x.Wants)
+	x.Fixed = fixed(f, y, i)
+	applied.N += x.Fixed
 	x.Balance = applied.less(taken)
 	x.lime(f)
 	x.notes(f, field, prussic, counted)
+}
+
+// fixed is the nitrogen that the legumes of a field took from the air in a year, lb, by
+// what grew there above ground and their share of it.
+func fixed(f *farm.Farm, y *season.YearResult, field int) (sum float64) {
+	spells := programme(f, y, field)
+	acres := 0.0
+	for i := range spells {
+		acres += spells[i].acres
+	}
+	for i := range spells {
+		// A field's growth is shared among its stands by their ground.
+		grown := quantity.Mass(y.Fields[field].Grown).Tons() * spells[i].acres / acres
+		sum += fertility.Fixed(legumeShare(spells[i].mix) * grown)
+	}
+	return sum
 }
 
 // dressed is the mineral nitrogen that the year's sowings were given on a field, lb.
@@ -200,12 +219,13 @@ func dressed(f *farm.Farm, y *season.YearResult, field int) (sum float64) {
 // given as manure, lb.
 func (x *FieldNutrients) notes(f *farm.Farm, field *farm.Field, prussic bool, counted float64) {
 	note := func(format string, args ...any) { x.Notes = append(x.Notes, fmt.Sprintf(format, args...)) }
+	per := func(pounds float64) string { return perArea(pounds/x.Acres, f.Units) }
 	if x.Short > 15*x.Acres {
 		switch {
 		case f.Organic || field.Ground.Status != farm.Conventional:
-			note("short of %.0f lb/ac of nitrogen: more legume, more manure, or a smaller crop; none may be bought in mineral form here", x.Short/x.Acres)
+			note("short of %s of nitrogen: more legume, more manure, or a smaller crop; none may be bought in mineral form here", per(x.Short))
 		default:
-			note("short of %.0f lb/ac of nitrogen after the farm's own manure: in no dressing over %s", x.Short/x.Acres, f.Limits.MaxNitrogen.RateIn(f.Units))
+			note("short of %s of nitrogen after the farm's own manure: in no dressing over %s", per(x.Short), f.Limits.MaxNitrogen.RateIn(f.Units))
 		}
 	}
 	if x.Excess > 40*x.Acres {
@@ -213,23 +233,31 @@ func (x *FieldNutrients) notes(f *farm.Farm, field *farm.Field, prussic bool, co
 		if prussic {
 			danger = "nitrate and prussic acid"
 		}
-		note("%.0f lb/ac more nitrogen than the crop takes: a risk of %s; test before feeding", x.Excess/x.Acres, danger)
+		note("%s more nitrogen than the crop takes: a risk of %s; test before feeding", per(x.Excess), danger)
 	}
 	if counted > x.Manure+20*x.Acres {
-		note("the season's growth counts on %.0f lb/ac of nitrogen from manure and the farm's own gives %.0f here: write what is spread (manure = ...), or expect less", counted/x.Acres, x.Manure/x.Acres)
+		note("the season's growth counts on %s of nitrogen from manure and the farm's own gives %s here: write what is spread (manure = ...), or expect less", per(counted), per(x.Manure))
 	}
 	if x.Phosphorus == fertility.High && x.Balance.P > 0 {
-		note("phosphorus is high and rises by %.0f lb/ac of phosphate: take manure elsewhere", x.Balance.P/x.Acres)
+		note("phosphorus is high and rises by %s of phosphate: take manure elsewhere", per(x.Balance.P))
 	}
 	if x.Potassium == fertility.High {
 		note("potassium is high: keep its forage from dry cows in their last three weeks unless tested below %.0f %%", fertility.CloseUpPotassium)
 	}
 	if x.Balance.K < -60*x.Acres && x.Potassium != fertility.High {
-		note("potash falls by %.0f lb/ac: alfalfa and grass thin where it goes on", -x.Balance.K/x.Acres)
+		note("potash falls by %s: alfalfa and grass thin where it goes on", per(-x.Balance.K))
 	}
 	if field.Ground.Test.Method == "" {
 		note("no soil test: phosphorus, potassium and lime are not known")
 	}
+}
+
+// perArea writes pounds an acre as the farm's units have it, without decimals.
+func perArea(poundsPerAcre float64, u quantity.System) string {
+	if u == quantity.Metric {
+		return fmt.Sprintf("%.0f kg/ha", (quantity.MassPerArea(poundsPerAcre) * quantity.PoundPerAcre).KilogramsPerHectare())
+	}
+	return fmt.Sprintf("%.0f lb/ac", poundsPerAcre)
 }
 
 func hasPrussic(m *crop.Mix) bool {

@@ -141,6 +141,10 @@ func TestTakenOff(t *testing.T) {
 			taken.P += c.Taken.P
 			taken.K += c.Taken.K
 		}
+		for _, l := range n.Loads { // manure that went back
+			taken.P -= l.Applied.P
+			taken.K -= l.Applied.K
+		}
 		tons := y.Fields[0].Grazed / 907.18474
 		return -taken.P / tons / 15, -taken.K / tons / 50 // Penn State: 15 and 50 lb a ton
 	}
@@ -287,5 +291,31 @@ func TestLimeForTheSownCrop(t *testing.T) {
 	}
 	if x := of(sown); math.Abs(x.Lime-want) > 1e-9 {
 		t.Errorf("%.2f ton/ac of lime for alfalfa, want %.2f", x.Lime, want)
+	}
+}
+
+// What no annual wants goes back to the swards that were cut, as far as their potash,
+// and nitrogen that clover fixed is counted.
+func TestLeftManureGoesBack(t *testing.T) {
+	doc := head + field("Meadow", `stand = "grass-clover"`, `use = "wrap"`, "grazeable = false") + strings.Replace(suckler, "class =", "grazes = false\nclass =", 1) + stores +
+		"[[manure]]\nname = \"Heap\"\namount = \"400 ton\"\nnitrogen = \"8 lb/ton\"\nammonium = \"3 lb/ton\"\nphosphate = \"4 lb/ton\"\npotash = \"9 lb/ton\"\n"
+	f := parse(t, doc)
+	y := live(t, f)[0]
+	n := account.NutrientsOf(f, &y)
+	if len(n.Loads) == 0 {
+		t.Fatal("nothing went back to the meadow")
+	}
+	var taken, applied float64
+	for _, c := range n.Cuts {
+		taken += c.Taken.K
+	}
+	for _, l := range n.Loads {
+		applied += l.Applied.K
+	}
+	if applied > taken*(1+1e-9) || applied < 0.5*taken && n.Left > 1 {
+		t.Errorf("%.0f lb of potash went back, %.0f lb were taken, %.0f ton are left", applied, taken, n.Left)
+	}
+	if x := n.Fields[0]; !(x.Fixed > 0) {
+		t.Errorf("clover fixed %.0f lb", x.Fixed)
 	}
 }

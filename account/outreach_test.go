@@ -75,7 +75,7 @@ func TestReasons(t *testing.T) {
 		part string
 	}{
 		{account.Today, "Corn for silage"}, {account.ThisWeek, "Sorghum-sudangrass, brown midrib on North Six, if it is not sown yet: open until 20 Jul"},
-		{account.NextVisit, "no soil test on 10 of 10 fields"}, {account.NextVisit, "the organic record lacks"},
+		{account.NextVisit, "no soil test on 1 of 10 fields"}, {account.NextVisit, "older than three years"}, {account.NextVisit, "the organic record lacks"},
 	} {
 		if !said(june, want.u, want.part) {
 			t.Errorf("no %q %v in %v", want.part, want.u, june)

@@ -115,8 +115,9 @@ const usualOrganicN = 5.0 / 2000
 
 // spread gives manure to the stands that gain most by it before anything is bought:
 // hungry annuals first, then grass, by what a ton gives; on ground whose phosphorus
-// is high only what no other ground wants, and none on legumes.
-func (n *Nutrients) spread(f *farm.Farm, y *season.YearResult, beds []bed, heaps []heap) {
+// is high only what no other ground wants. What is left then goes back to where its
+// potash came from: swards that are cut, clover-rich ones too.
+func (n *Nutrients) spread(f *farm.Farm, y *season.YearResult, beds []bed, heaps []heap, taken []NPK) {
 	order := make([]int, len(beds))
 	for i := range order {
 		order[i] = i
@@ -138,6 +139,35 @@ func (n *Nutrients) spread(f *farm.Farm, y *season.YearResult, beds []bed, heaps
 			n.load(f, y, &beds[i], &heaps[h])
 		}
 	}
+	n.replace(f, y, beds, heaps, taken)
+}
+
+// replace gives what no stand wants for its nitrogen to the swards that lose most
+// potash, as far as the cuts took it, never where phosphorus or potassium is high.
+func (n *Nutrients) replace(f *farm.Farm, y *season.YearResult, beds []bed, heaps []heap, taken []NPK) {
+	order := make([]int, 0, len(beds))
+	for i := range beds {
+		x := &n.Fields[beds[i].field]
+		if perennial(beds[i].mix) && x.Phosphorus != fertility.High && x.Potassium != fertility.High {
+			order = append(order, i)
+		}
+	}
+	lost := func(i int) float64 { return taken[beds[i].field].K / n.Fields[beds[i].field].Acres }
+	sort.SliceStable(order, func(a, b int) bool { return lost(order[a]) > lost(order[b]) })
+	for _, i := range order {
+		b := &beds[i]
+		for h := range heaps {
+			owed := taken[b.field].K * b.acres / n.Fields[b.field].Acres
+			for l := range n.Loads {
+				if n.Loads[l].Field == b.field {
+					owed -= n.Loads[l].Applied.K
+				}
+			}
+			if heaps[h].potash > 0 && owed > 0 {
+				n.put(f, y, b, &heaps[h], min(heaps[h].tons, owed/heaps[h].potash, n.room(b)))
+			}
+		}
+	}
 }
 
 // mostTons is the most manure put on an acre in one year (common practice; local
@@ -155,22 +185,33 @@ func (n *Nutrients) room(b *bed) float64 {
 	return max(0, min(room, mostTons*b.acres-b.tons))
 }
 
-// load puts what a stand still needs, or what there is, from a heap.
-func (n *Nutrients) load(f *farm.Farm, y *season.YearResult, b *bed, h *heap) {
-	need := b.want - b.credit - b.manure
-	worked := b.sowing >= 0 && !f.Plan.Sowings[b.sowing].NoTill
+// gives is the nitrogen that a ton of a heap makes available to a stand this year, lb,
+// and whether it is worked in.
+func (b *bed) gives(f *farm.Farm, h *heap) (worked bool, pounds float64) {
+	worked = b.sowing >= 0 && !f.Plan.Sowings[b.sowing].NoTill
 	days := 9 // left on top: the ammonium is gone
 	if worked {
 		days = 1
 	}
-	gives := fertility.ManureNitrogen(h.ammonium, h.n-h.ammonium, days)
+	return worked, fertility.ManureNitrogen(h.ammonium, h.n-h.ammonium, days)
+}
+
+// load puts what a stand still needs, or what there is, from a heap.
+func (n *Nutrients) load(f *farm.Farm, y *season.YearResult, b *bed, h *heap) {
+	need := b.want - b.credit - b.manure
+	_, gives := b.gives(f, h)
 	if need <= 0 || gives <= 0 {
 		return
 	}
-	tons := min(h.tons, need/gives, n.room(b))
+	n.put(f, y, b, h, min(h.tons, need/gives, n.room(b)))
+}
+
+// put takes so many tons of a heap to a stand.
+func (n *Nutrients) put(f *farm.Farm, y *season.YearResult, b *bed, h *heap, tons float64) {
 	if tons <= 0 {
 		return
 	}
+	worked, gives := b.gives(f, h)
 	on, why := b.spreads(f, y, worked)
 	h.tons -= tons
 	b.tons += tons

@@ -29,7 +29,8 @@ func Append(path string, entries ...Entry) error {
 // Record takes in new entries made on a device: it tidies them, numbers them after
 // the device's last entry in the file, dates those without a moment now, appends
 // them as Append does, and returns them as kept. Two programs may record for one
-// device at the same time.
+// device at the same time. After an error of the disk, look whether an entry is
+// there before recording it again: it would get a new number.
 func Record(path, device string, now time.Time, entries ...Entry) ([]Entry, error) {
 	kept := make([]Entry, len(entries))
 	err := locked(path, func(f *os.File) error {

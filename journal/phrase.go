@@ -79,7 +79,6 @@ type phrase struct {
 	entry    Entry
 	verb     *verb
 	schema   *schema
-	fact     Fact
 	slots    []slot
 	last     int // the slot filled last: a basis belongs to what stands before it
 	open     int // the slot that free words go to, or -1

@@ -150,6 +150,11 @@ func (p *phrase) dateAt(from int) (d quantity.Date, n int) {
 	if from+1 >= len(p.tokens) {
 		return 0, 0
 	}
+	return p.monthDay(from)
+}
+
+// monthDay reads "12 July" or "July 12", with or without a year.
+func (p *phrase) monthDay(from int) (d quantity.Date, n int) {
 	rule, err := quantity.ParseMonthDay(p.tokens[from] + " " + p.tokens[from+1])
 	if err != nil {
 		rule, err = quantity.ParseMonthDay(p.tokens[from+1] + " " + p.tokens[from])
@@ -157,15 +162,26 @@ func (p *phrase) dateAt(from int) (d quantity.Date, n int) {
 	if err != nil {
 		return 0, 0
 	}
-	if from+2 < len(p.tokens) && len(p.tokens[from+2]) == 4 {
-		if year, err := strconv.Atoi(p.tokens[from+2]); err == nil && year >= 1900 && year < 2200 && ruleFits(rule, year) && p.amountWords(from+2) <= 1 {
-			return rule.In(year), 3
-		}
+	if year := p.yearAt(from + 2); year > 0 && ruleFits(rule, year) {
+		return rule.In(year), 3
 	}
 	if p.known.Today == 0 {
 		return 0, 0
 	}
 	return nearestYear(rule, p.known.Today), 2
+}
+
+// yearAt is the year at a place, 0 if there is none: four digits without a unit
+// behind them.
+func (p *phrase) yearAt(from int) int {
+	if from >= len(p.tokens) || len(p.tokens[from]) != 4 || p.amountWords(from) > 1 {
+		return 0
+	}
+	year, err := strconv.Atoi(p.tokens[from])
+	if err != nil || year < 1900 || year >= 2200 {
+		return 0
+	}
+	return year
 }
 
 // ruleFits tells whether a year has the day: 29 February is not in every one.

@@ -25,7 +25,7 @@ type slot struct {
 	also   []string // other words for the name in a phrase
 }
 
-// needed, named and words make slots read as a list.
+// needed, byName and or, with said and written, let the slots read as a list.
 func (s slot) needed() slot                { s.need = true; return s }
 func (s slot) byName() slot                { s.tagged = true; return s }
 func (s slot) or(words ...string) slot     { s.also = words; return s }

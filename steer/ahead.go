@@ -65,30 +65,83 @@ func (s *Sky) Feel(st *stand.Stand) *Climates {
 // Read is a field today: its members replayed, corrected by what was seen, and sent
 // into the futures. It is the same for the same seed, course and sky.
 func (c *Course) Read(base, bare *stand.Stand, sky *Sky, climates *Climates, seed uint64) Now {
-	n, _ := c.read(base, bare, sky, climates, seed)
-	return n
+	ms, predicted := c.prior(base, bare, sky, climates, seed, c.lastSeen(sky.Today))
+	return c.learn(ms, predicted, base, bare, sky, climates)
 }
 
-// read is Read with the state of the member that stands in the middle.
-func (c *Course) read(base, bare *stand.Stand, sky *Sky, climates *Climates, seed uint64) (Now, stand.State) {
+// read is Read with what it was without the last day on which anything was seen, and
+// the state of the member that stands in the middle. The members before anything was
+// seen serve both.
+func (c *Course) read(base, bare *stand.Stand, sky *Sky, climates *Climates, seed uint64) (now, before Now, middle stand.State) {
+	was := c.without()
+	until := c.lastSeen(sky.Today)
+	if len(was.Seen) == 0 {
+		until = sky.Today
+	}
+	ms, predicted := c.prior(base, bare, sky, climates, seed, until)
+	if len(c.Seen) > 0 {
+		old := slices.Clone(ms)
+		expected := make([][]float64, len(was.Seen))
+		for j := range expected {
+			expected[j] = slices.Clone(predicted[j])
+		}
+		before = was.learn(old, expected, base, bare, sky, climates)
+	}
+	now = c.learn(ms, predicted, base, bare, sky, climates)
+	if len(c.Seen) == 0 {
+		before = now
+	}
+	return now, before, middleOf(ms)
+}
+
+// without is a course without the last day on which anything was seen.
+func (c *Course) without() Course {
+	was := *c
+	for n := len(c.Seen); len(was.Seen) > 0 && was.Seen[len(was.Seen)-1].Day == c.Seen[n-1].Day; {
+		was.Seen = was.Seen[:len(was.Seen)-1]
+	}
+	return was
+}
+
+// lastSeen is the last day on which anything was seen, up to today, and today where
+// nothing was: so far the members must grow to say what they would have shown.
+func (c *Course) lastSeen(today int) int {
+	if n := len(c.Seen); n > 0 {
+		return min(today, c.Seen[n-1].Day)
+	}
+	return today
+}
+
+// prior grows the members to a day before anything is learnt, and gives what they
+// would have shown.
+func (c *Course) prior(base, bare *stand.Stand, sky *Sky, climates *Climates, seed uint64, until int) ([]member, [][]float64) {
 	ms := c.members(seed)
 	c.fit(base, ms)
-	var n Now
-	predicted, _, _ := c.replay(ms, climates.Past, bare, sky.Today, false)
+	predicted, _, _ := c.replay(ms, climates.Past, bare, until, false)
+	return ms, predicted
+}
+
+// learn takes in what was seen, where anything was, and reads the members today. It
+// moves the members, and the predictions with them.
+func (c *Course) learn(ms []member, predicted [][]float64, base, bare *stand.Stand, sky *Sky, climates *Climates) (n Now) {
 	if len(c.Seen) > 0 {
 		for pass := range passes {
 			smooth(ms, c.Seen, predicted)
 			c.fit(base, ms)
-			predicted, n.Correction, n.CorrectionDay = c.replay(ms, climates.Past, bare, sky.Today, pass == passes-1)
+			last, until := pass == passes-1, c.lastSeen(sky.Today)
+			if last {
+				until = sky.Today
+			}
+			predicted, n.Correction, n.CorrectionDay = c.replay(ms, climates.Past, bare, until, last)
 		}
 	}
 	c.describe(ms, sky, &n)
 	c.ahead(ms, sky, climates, &n)
-	return n, middle(ms)
+	return n
 }
 
-// middle is the state of the member whose mass is the median.
-func middle(ms []member) stand.State {
+// middleOf is the state of the member whose mass is the median.
+func middleOf(ms []member) stand.State {
 	order := make([]int, len(ms))
 	for i := range order {
 		order[i] = i

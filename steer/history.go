@@ -81,7 +81,7 @@ func HistoryOf(f *farm.Farm, c *crop.Catalogue, field int, entries []journal.Ent
 			continue
 		}
 		if e.Field == "" {
-			h.farmwide(e)
+			h.farmwide(e, first)
 			continue
 		}
 		if e.Date < first {
@@ -111,9 +111,21 @@ func (h *History) plan(f *farm.Farm, field int) {
 }
 
 // farmwide takes what was seen on the farm as a whole.
-func (h *History) farmwide(e *journal.Entry) {
-	if k, ok := e.Fact.(journal.Frost); ok {
+func (h *History) farmwide(e *journal.Entry, first quantity.Date) {
+	switch k := e.Fact.(type) {
+	case journal.Frost:
 		h.frost(e.Date, k)
+	case journal.Drought, journal.DroughtEnded:
+		if e.Date >= first {
+			h.dry(e)
+		}
+	}
+}
+
+// dry takes a drought seen, or seen ended.
+func (h *History) dry(e *journal.Entry) {
+	if _, h.Drought = e.Fact.(journal.Drought); !h.Drought {
+		h.Relief = e.Date
 	}
 }
 
@@ -163,14 +175,14 @@ func (h *History) take(f *farm.Farm, c *crop.Catalogue, field int, e *journal.En
 		h.frost(e.Date, k)
 	case journal.Shoots:
 		h.Shoots = e.Date
-	case journal.Drought:
-		h.Drought = true
-	case journal.DroughtEnded:
-		h.Drought, h.Relief = false, e.Date
+	case journal.Drought, journal.DroughtEnded:
+		h.dry(e)
 	case journal.Label:
 		h.label(e, &k)
 	case journal.Lab:
-		h.Labs = append(h.Labs, *e)
+		if e.Lot == "" && e.Store == "" { // of what was put up: it speaks of no growth
+			h.Labs = append(h.Labs, *e)
+		}
 	}
 	return false
 }
@@ -285,10 +297,10 @@ func orRule(a journal.Amount[quantity.Length], m *crop.Mix, u crop.Use) float64 
 	return m.Uses[u].Residual.Centimetres()
 }
 
-// frost takes a frost that somebody saw. Unless its minimum was above freezing it
-// counts, and nothing is dead until somebody looked.
+// frost takes a frost that somebody saw. Unless its minimum was above freezing and no
+// leaf died of it, it counts, and nothing is dead until somebody looked.
 func (h *History) frost(on quantity.Date, k journal.Frost) {
-	if t, ok := k.Minimum.Get(); ok && float64(t) > 0 {
+	if t, ok := k.Minimum.Get(); ok && float64(t) > 0 && k.Leaf != journal.LeafKilled {
 		return
 	}
 	if on >= h.Frost {

@@ -15,11 +15,11 @@ func (c *Course) replay(ms []member, climate *stand.Climate, bare *stand.Stand, 
 	start := c.begin(ms, climate, bare)
 	deed, seen := 0, 0
 	last := c.lastHeight()
-	var d stand.Day
 	for day := start; day <= today; day++ {
-		for i := range ms {
-			ms[i].stand.Step(&ms[i].state, climate, day, &d)
-		}
+		// Between two days that matter each member grows alone.
+		stop := c.stop(day, seen, deed, today)
+		c.growTo(ms, climate, day, stop)
+		day = stop
 		for seen < len(c.Seen) && c.Seen[seen].Day < day {
 			seen++ // before the stand was there
 		}
@@ -36,10 +36,43 @@ func (c *Course) replay(ms []member, climate *stand.Climate, bare *stand.Stand, 
 			c.do(ms, &c.Deeds[deed])
 		}
 		if c.Assumed {
-			c.assume(ms, day)
+			for i := range ms {
+				c.assume(&ms[i], day)
+			}
 		}
 	}
 	return predicted, correction, on
+}
+
+// stop is the next day, from one on, on which something is seen or done; the last
+// where nothing is.
+func (c *Course) stop(day, seen, deed, last int) int {
+	for ; seen < len(c.Seen) && c.Seen[seen].Day < day; seen++ {
+	}
+	for ; deed < len(c.Deeds) && c.Deeds[deed].Day < day; deed++ {
+	}
+	if seen < len(c.Seen) {
+		last = min(last, c.Seen[seen].Day)
+	}
+	if deed < len(c.Deeds) {
+		last = min(last, c.Deeds[deed].Day)
+	}
+	return last
+}
+
+// growTo grows every member from a day to another, and uses it on the days between
+// where nobody wrote down what was done.
+func (c *Course) growTo(ms []member, climate *stand.Climate, from, to int) {
+	var d stand.Day
+	for i := range ms {
+		m := &ms[i]
+		for day := from; day <= to; day++ {
+			m.stand.Step(&m.state, climate, day, &d)
+			if c.Assumed && day < to {
+				c.assume(m, day)
+			}
+		}
+	}
 }
 
 // begin puts every member at the start of its growth and gives its first day.
@@ -82,16 +115,13 @@ func (c *Course) do(ms []member, d *Deed) {
 }
 
 // assume uses a growth that is ready, where nobody wrote down what was done.
-func (c *Course) assume(ms []member, day int) {
+func (c *Course) assume(m *member, day int) {
 	rule, grazed := c.rule(), c.Use == crop.Graze
 	residual := rule.Residual.Centimetres()
-	for i := range ms {
-		m := &ms[i]
-		if m.state.Mass() > 0 && m.stand.Ready(&m.state, rule, day-m.last, residual, grazed) {
-			m.stand.Remove(&m.state, stand.Removal{Residual: residual, Share: 1, Grazed: grazed})
-			m.stand.Used(&m.state, grazed)
-			m.last = day
-		}
+	if m.state.Mass() > 0 && m.stand.Ready(&m.state, rule, day-m.last, residual, grazed) {
+		m.stand.Remove(&m.state, stand.Removal{Residual: residual, Share: 1, Grazed: grazed})
+		m.stand.Used(&m.state, grazed)
+		m.last = day
 	}
 }
 

@@ -167,15 +167,8 @@ func (w *fieldWork) read(sky *Sky, r *Request) Field {
 		f.History.Stands = false // sown after the last weather: nothing to grow it by
 		return f
 	}
-	f.Now, f.State = c.read(w.base, w.bare, sky, w.climates, r.Seed)
-	f.Before = f.Now
-	if n := len(c.Seen); n > 0 {
-		was := c
-		for len(was.Seen) > 0 && was.Seen[len(was.Seen)-1].Day == c.Seen[n-1].Day {
-			was.Seen = was.Seen[:len(was.Seen)-1]
-		}
-		f.Before, f.Moved = was.Read(w.base, w.bare, sky, w.climates, r.Seed), true
-	}
+	f.Now, f.Before, f.State = c.read(w.base, w.bare, sky, w.climates, r.Seed)
+	f.Moved = len(c.Seen) > 0
 	return f
 }
 

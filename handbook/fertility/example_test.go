@@ -84,3 +84,9 @@ func ExampleCollected() {
 	fmt.Printf("%.0f ton, %.0f lb N, %.0f P2O5, %.0f K2O\n", tons, n, p, k)
 	// Output: 2134 ton, 9174 lb N, 8065 P2O5, 15529 K2O
 }
+
+func ExampleFixed() {
+	// Two tons of clover dry matter.
+	fmt.Printf("%.0f lb\n", fertility.Fixed(2))
+	// Output: 104 lb
+}

@@ -210,7 +210,8 @@ func TestComparison(t *testing.T) {
 func TestSeedSumsAndEscapes(t *testing.T) {
 	out := root(t)
 	dir := village(t, map[string][]string{
-		"dairy": {`crop = "corn-silage"`, "crop = \"corn-silage\"\nsupplier = \"=HYPERLINK(1)\"\nproduct = \"@corn\""},
+		"dairy": {`supplier = "Mill Lane Seeds"
+maturity_days`, "supplier = \"=HYPERLINK(1)\"\nmaturity_days", `"Early Bramble"`, `"@corn"`},
 		"sheep": {`name = "Thorn Bank"`, `name = "-1+<script>x</script>"`}, "beef": {"consent = true", ""},
 	})
 	if _, problems, code := run(t, "bulletin", dir, "--on", "2025-06-10", "--out", out); code != cli.OK {

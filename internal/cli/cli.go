@@ -144,7 +144,7 @@ func tell(w io.Writer, err error) int {
 var Examples = map[string][]string{
 	"plan":     {"rowen plan examples/dairy.toml --out out", "rowen plan examples/sheep.toml --years 2001-2010 --units metric", "rowen plan examples/beef.toml --json"},
 	"explain":  {"rowen explain out/plan.json", "rowen explain out/plan.json gap.bad"},
-	"today":    {"rowen today examples/dairy.toml --date 2025-07-10", "rowen today examples/dairy.toml --date 2025-07-10 --json --no-stock"},
+	"today":    {"rowen today examples/dairy.toml --date 2025-07-10", "rowen today examples/dairy.toml --date 2025-07-10 --json --no-stock", "rowen today examples --date 2025-07-10", "rowen today examples/dairy.toml --date 2025-07-10 --calendar out/season.ics"},
 	"record":   {`rowen record examples/dairy.toml "height 7 in 8 in 6 in on Barn Pasture 8 July" --journal out/dairy.journal --date 2025-07-10`, `rowen record examples/dairy.toml "cut Mill Flat wrap 36 bales 980 lb 52 % stubble 4 in" --journal out/dairy.journal --date 2025-07-10 --sure`},
 	"check":    {"rowen check examples/dairy.toml"},
 	"start":    {`rowen start --place 43.05,-74.48 --animals 70 --milk "48 lb/d" --sward "180 ac" --cropland "40 ac" --stored "250 ton" --turnout "5 May" --first-year 2027`},

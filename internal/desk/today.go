@@ -83,8 +83,54 @@ func zoneOf(f *farm.Farm) *time.Location {
 	return time.UTC
 }
 
+// farmDay is a farm read as it stands, before it is made a page.
+type farmDay struct {
+	farm      *farm.Farm
+	request   *steer.Request
+	day       *steer.Day
+	stock     *steer.Stock // nil where it was left out
+	station   string
+	questions []string
+	notices   []string
+}
+
 // Today reads a farm as it stands on a day.
 func Today(ctx context.Context, r TodayRequest) (*report.Today, *farm.Farm, error) {
+	d, err := readDay(ctx, r)
+	if err != nil {
+		return nil, nil, err
+	}
+	return d.page(), d.farm, nil
+}
+
+func (d *farmDay) page() *report.Today {
+	return report.BuildToday(d.farm, d.day, d.stock, d.station, d.questions, d.notices)
+}
+
+// readDay reads a farm, its journal and its weather, and looks ahead from them.
+func readDay(ctx context.Context, r TodayRequest) (*farmDay, error) {
+	d, entries, err := gather(r)
+	if err != nil {
+		return nil, err
+	}
+	if d.day, err = steer.Read(ctx, d.request); err != nil {
+		return nil, err
+	}
+	if !r.NoStock {
+		if d.stock, err = steer.StockOf(ctx, d.request, d.day); err != nil {
+			return nil, err
+		}
+	}
+	for _, x := range journal.Check(entries, journalFacts(d.farm, d.request.Catalogue, entries, d.request.Today)) {
+		if x.Severity > journal.Said {
+			d.questions = append(d.questions, x.String())
+		}
+	}
+	return d, nil
+}
+
+// gather reads what a day is read from, and the journal's entries as they lie there.
+func gather(r TodayRequest) (*farmDay, []journal.Entry, error) {
 	c, err := Catalogue(r.Catalogue)
 	if err != nil {
 		return nil, nil, err
@@ -112,30 +158,12 @@ func Today(ctx context.Context, r TodayRequest) (*report.Today, *farm.Farm, erro
 	if len(years) > DefaultYears+1 {
 		years = append(years[:1:1], years[len(years)-DefaultYears:]...)
 	}
-	standing := journal.Standing(entries)
-	q := &steer.Request{Farm: f, Catalogue: c, Entries: standing, Years: years, Known: known, Today: day, Seed: seed, Workers: r.Workers}
+	q := &steer.Request{Farm: f, Catalogue: c, Entries: journal.Standing(entries), Years: years, Known: known, Today: day, Seed: seed, Workers: r.Workers}
 	var told []string
 	if q.Forecast, told, err = forecast(r.Forecast, s, years[0].First+quantity.Date(known)+1); err != nil {
 		return nil, nil, err
 	}
-	notices = append(notices, told...)
-	d, err := steer.Read(ctx, q)
-	if err != nil {
-		return nil, nil, err
-	}
-	var stock *steer.Stock
-	if !r.NoStock {
-		if stock, err = steer.StockOf(ctx, q, d); err != nil {
-			return nil, nil, err
-		}
-	}
-	var questions []string
-	for _, x := range journal.Check(entries, journalFacts(f, c, entries, day)) {
-		if x.Severity > journal.Said {
-			questions = append(questions, x.String())
-		}
-	}
-	return report.BuildToday(f, d, stock, s.Station.Name, questions, notices), f, nil
+	return &farmDay{farm: f, request: q, station: s.Station.Name, notices: append(notices, told...)}, entries, nil
 }
 
 // seasonWeather is the farm's weather up to the day.

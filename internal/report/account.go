@@ -2,11 +2,13 @@ package report
 
 import (
 	"fmt"
+	"strings"
 
 	"rowen/account"
 	"rowen/farm"
 	"rowen/handbook"
 	"rowen/handbook/fertility"
+	"rowen/herd"
 	"rowen/quantity"
 	"rowen/season"
 )
@@ -17,6 +19,7 @@ type Account struct {
 	Nutrients Nutrients     `json:"nutrients"`
 	Lots      []Lot         `json:"lots"`
 	Advice    []Advice      `json:"rotation"`
+	Fields    []Programme   `json:"programmes"`
 	Record    *Record       `json:"record,omitempty"`
 	GrassFed  []string      `json:"grass_fed,omitempty"`
 	Budget    *Budget       `json:"budget,omitempty"`
@@ -57,6 +60,7 @@ type FieldNutrients struct {
 	Manure  float64 `json:"manure_n_kg"`
 	Bought  float64 `json:"bought_n_kg"`
 	Short   float64 `json:"short_n_kg"`
+	Fixed   float64 `json:"fixed_n_kg"` // by legumes from the air
 	Balance NPK     `json:"balance"`
 	Soil    string  `json:"soil_test"`
 	Lime    float64 `json:"lime_kg_per_m2"`
@@ -120,6 +124,30 @@ func gateOf(g handbook.Gate) Gate {
 	out := Gate{Answer: g.Answer.String(), Missing: g.Missing}
 	for _, r := range g.Reasons {
 		out.Reasons = append(out.Reasons, r.Text)
+	}
+	return out
+}
+
+// Programme is a field's stands over the years: those before, oldest first, and the
+// one planned.
+type Programme struct {
+	Field  string   `json:"field"`
+	Before []string `json:"years_before"` // one for each of the three years, "" unknown
+	Now    string   `json:"planned"`
+	Slope  float64  `json:"slope"`
+}
+
+// programmes are the fields' programmes.
+func programmes(f *farm.Farm) (out []Programme) {
+	for i := range f.Fields {
+		g := &f.Fields[i].Ground
+		p := Programme{Field: f.Fields[i].Name, Now: stands(f, i), Slope: float64(g.Slope), Before: make([]string, 3)}
+		for _, past := range g.Past {
+			if ago := f.Target - past.Year; ago >= 1 && ago <= 3 {
+				p.Before[3-ago] = strings.ReplaceAll(past.Crop, "-", " ")
+			}
+		}
+		out = append(out, p)
 	}
 	return out
 }
@@ -240,6 +268,8 @@ func (p *Plan) account(f *farm.Farm, r *season.Result, now *Present) {
 	for _, v := range account.RotationOf(f, y) {
 		a.Advice = append(a.Advice, Advice{f.Fields[v.Field].Name, v.Text, v.Source, v.Stop})
 	}
+	a.Fields = programmes(f)
+	p.Strict = strict(f)
 	if certified(f) {
 		a.Record = record(f, y)
 	}
@@ -263,13 +293,24 @@ func (p *Plan) account(f *farm.Farm, r *season.Result, now *Present) {
 		a.Machines = append(a.Machines, Machine{m.Name, m.Work, m.Acres * m2PerAcre, m.PerAcre / m2PerAcre, m.Custom / m2PerAcre, m.BreakEven * m2PerAcre})
 	}
 	for _, s := range account.ScoutsOf(f) {
-		p.add(s.On, "Walk "+f.Fields[s.Field].Name, s.Text)
+		p.add("walk", f.Fields[s.Field].Name+"\x00"+s.Text, s.On, "Walk "+f.Fields[s.Field].Name, s.Text)
 	}
 	for _, l := range a.Nutrients.Loads {
 		if d, err := quantity.ParseDate(l.Day); err == nil {
-			p.add(d, fmt.Sprintf("Spread %s of %s on %s", quantity.Mass(l.Mass).In(f.Units), l.Source, l.Field), l.Why)
+			p.add("spread", l.Field+"\x00"+l.Source, d, fmt.Sprintf("Spread %s of %s on %s", quantity.Mass(l.Mass).In(f.Units), l.Source, l.Field), l.Why)
 		}
 	}
+}
+
+// strict tells whether horses or sheep are kept.
+func strict(f *farm.Farm) bool {
+	for i := range f.Groups {
+		class, err := herd.ParseClass(f.Groups[i].Class)
+		if f.Groups[i].Horses || err == nil && (class == herd.Ewe || class == herd.LambGrowing || class == herd.Ram || class == herd.Horse) {
+			return true
+		}
+	}
+	return false
 }
 
 // certified tells whether any ground is organic or on the way there.
@@ -291,7 +332,7 @@ func nutrients(f *farm.Farm, y *season.YearResult) Nutrients {
 		x := &n.Fields[i]
 		out.Fields = append(out.Fields, FieldNutrients{
 			Field: f.Fields[x.Field].Name, Area: x.Acres * m2PerAcre, Wants: x.Wants * kgPerLb, Credit: x.Credit * kgPerLb, Manure: x.Manure * kgPerLb,
-			Bought: x.Bought * kgPerLb, Short: x.Short * kgPerLb, Balance: npk(x.Balance), Soil: soilWords(x),
+			Bought: x.Bought * kgPerLb, Short: x.Short * kgPerLb, Fixed: x.Fixed * kgPerLb, Balance: npk(x.Balance), Soil: soilWords(x),
 			Lime: x.Lime * kgPerTon / m2PerAcre, NoLime: x.LimeUnknown,
 		})
 		name := f.Fields[x.Field].Name

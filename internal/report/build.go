@@ -123,7 +123,7 @@ func groupLine(f *farm.Farm, i int, g *season.GroupYear) GroupLine {
 	l := GroupLine{
 		Name: f.Groups[i].Name, Class: f.Groups[i].Class, GrazingDays: g.GrazingDays, Share: g.PastureShare,
 		RuleShare: g.RuleShare, RuleDays: g.RuleDays, Passes: g.PastureShare >= g.RuleShare && g.GrazingDays >= g.RuleDays,
-		Energy: math.Inf(1), Protein: math.Inf(1),
+		Energy: math.Inf(1), Protein: math.Inf(1), Nights: g.NightDays,
 	}
 	for h := range g.Ledger {
 		l.Demand += g.Ledger[h].Demand
@@ -238,7 +238,8 @@ func (p *Plan) sowings(f *farm.Farm, r *season.Result) {
 			line.FirstUse = shortDate(at(first, h.used, 0.5))
 		}
 		p.Sowings = append(p.Sowings, line)
-		p.sowingDates(first, &line, &h)
+		p.sowingDates(first, sowingKey(f, s), &line, &h)
+		p.groundDates(first, sowingKey(f, s), doc, &line, &h)
 	}
 }
 
@@ -250,23 +251,46 @@ const (
 	measureBefore = 5
 )
 
-// sowingDates puts a sowing into the calendar.
-func (p *Plan) sowingDates(first quantity.Date, line *Sowing, h *happened) {
+// sowingDates puts a sowing into the calendar; of names it for good.
+func (p *Plan) sowingDates(first quantity.Date, of string, line *Sowing, h *happened) {
 	if len(h.sown) == 0 {
 		return
 	}
 	usual := at(first, h.sown, 0.5)
-	p.add(usual-orderBefore, "Order seed: "+line.Crop, strings.Join(line.Rates, "; "))
-	p.add(at(first, h.sown, 0.1)-lookBefore, "Look at the soil thermometer: "+line.Field, line.Rule)
-	p.add(usual, "Sow "+line.Crop+" on "+line.Field, fmt.Sprintf("In most years between %s and %s. %s. Depth %s.", line.Early, line.Late, strings.Join(line.Rates, "; "), line.Depth))
+	p.add("order", of, usual-orderBefore, "Order seed: "+line.Crop, strings.Join(line.Rates, "; "))
+	p.add("soil", of, at(first, h.sown, 0.1)-lookBefore, "Look at the soil thermometer: "+line.Field, line.Rule)
+	p.add("sow", of, usual, "Sow "+line.Crop+" on "+line.Field, fmt.Sprintf("In most years between %s and %s. %s. Depth %s.", line.Early, line.Late, strings.Join(line.Rates, "; "), line.Depth))
 	if len(h.used) > 0 {
-		p.add(at(first, h.used, 0.5)-measureBefore, "Measure the height on "+line.Field, "First use ("+line.Use+") usually about "+line.FirstUse+". "+strings.Join(line.Cautions, ". "))
+		p.add("measure", of, at(first, h.used, 0.5)-measureBefore, "Measure the height on "+line.Field, "First use ("+line.Use+") usually about "+line.FirstUse+". "+strings.Join(line.Cautions, ". "))
 	}
 }
 
-// add puts a line into the calendar.
-func (p *Plan) add(d quantity.Date, text, more string) {
-	p.Calendar = append(p.Calendar, Entry{Date: d, Day: d.String(), Text: text, More: more})
+// endBefore is how many days before a sowing what stands there is ended, so that it
+// is dead and has begun to rot (common practice: two weeks).
+const endBefore = 14
+
+// groundDates puts the making ready of a sowing's ground, and the waits of labels, into
+// the calendar.
+func (p *Plan) groundDates(first quantity.Date, of string, doc *farm.Sowing, line *Sowing, h *happened) {
+	b := &doc.Before
+	if b.Termination != "" && b.Termination != "nothing stood" && len(h.sown) > 0 {
+		more := "Two weeks before the drill, so that it is dead and rotting. Slugs and weeds live in what does not die: look again before sowing."
+		if b.Drill != "" {
+			more += " Drill: " + b.Drill + "."
+		}
+		p.add("end", of, at(first, h.sown, 0.5)-endBefore, fmt.Sprintf("End what stands on %s: %s", line.Field, b.Termination), more)
+	}
+	if b.PlantBack != 0 {
+		p.add("plant-back", of, b.PlantBack, "Not before today: sow "+line.Field, "As read from the label: "+b.Label+". The label goes before this page.")
+	}
+	if b.GrazeAfter != 0 {
+		p.add("graze-after", of, b.GrazeAfter, "Not before today: graze "+line.Field, "As read from the label: "+b.Label+". The label goes before this page.")
+	}
+}
+
+// add puts a line of a kind into the calendar; of names what it is of.
+func (p *Plan) add(kind, of string, d quantity.Date, text, more string) {
+	p.Calendar = append(p.Calendar, Entry{Key: freeKey(p.Calendar, kind, of), Date: d, Day: d.String(), Text: text, More: more})
 }
 
 // latestUseful is the day past which a sowing is not made: the plan's own, else the
@@ -387,8 +411,8 @@ func (p *Plan) safety(f *farm.Farm) {
 // calendar adds the grazing season and puts the dates in order.
 func (p *Plan) calendar(f *farm.Farm) {
 	first := f.FirstDay()
-	p.add(f.Turnout.OnOrAfter(first), "Turn-out", "By height, not by the calendar; bring animals on over a week.")
-	p.add(f.Housing.OnOrAfter(first), "Housing", "")
+	p.add("turnout", "", f.Turnout.OnOrAfter(first), "Turn-out", "By height, not by the calendar; bring animals on over a week.")
+	p.add("housing", "", f.Housing.OnOrAfter(first), "Housing", "")
 	slices.SortStableFunc(p.Calendar, func(a, b Entry) int { return cmp.Compare(a.Date, b.Date) })
 }
 

@@ -23,6 +23,7 @@ type Plan struct {
 	Seed     []SeedLine  `json:"seed"`
 	Calendar []Entry     `json:"calendar"`
 	Account  Account     `json:"account"`
+	Strict   bool        `json:"keeps_horses_or_sheep"` // then lots have a stricter gate beside that of cattle
 	Safety   []Safety    `json:"safety"`
 	Assumed  []Assumed   `json:"assumed"`
 	Notices  []string    `json:"notices"`
@@ -135,7 +136,8 @@ type GroupLine struct {
 	Passes      bool    `json:"passes_rule"`
 	Energy      float64 `json:"lowest_energy_ratio"`
 	Protein     float64 `json:"lowest_protein_ratio"`
-	Fibre       float64 `json:"highest_fibre_fill"` // fibre eaten over what the animals can hold
+	Fibre       float64 `json:"highest_fibre_fill"`                     // fibre eaten over what the animals can hold
+	Nights      int     `json:"days_of_heat_grazed_by_night,omitempty"` // without shade
 }
 
 // MoneyLine is one year's account.
@@ -222,6 +224,7 @@ type SeedLine struct {
 
 // Entry is one line of the calendar.
 type Entry struct {
+	Key  string        `json:"-"` // what it is of, whatever its date: see keyOf
 	Date quantity.Date `json:"-"`
 	Day  string        `json:"date"`
 	Text string        `json:"text"`

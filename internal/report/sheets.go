@@ -6,8 +6,6 @@ import (
 	"strconv"
 	"strings"
 
-	ics "github.com/arran4/golang-ical"
-
 	"rowen/quantity"
 )
 
@@ -72,7 +70,7 @@ func WriteNutrients(w io.Writer, p *Plan) error {
 		for _, line := range []struct {
 			what string
 			v    float64
-		}{{"nitrogen wanted", x.Wants}, {"nitrogen from sod and past manure", x.Credit}, {"nitrogen from manure", x.Manure}, {"nitrogen bought", x.Bought}, {"nitrogen short", x.Short}} {
+		}{{"nitrogen wanted", x.Wants}, {"nitrogen from sod and past manure", x.Credit}, {"nitrogen from manure", x.Manure}, {"nitrogen bought", x.Bought}, {"nitrogen short", x.Short}, {"nitrogen fixed by legumes", x.Fixed}} {
 			rows = append(rows, []string{line.what, x.Field, "", "", kg(line.v), "", "", ""})
 		}
 		rows = append(rows, []string{"balance", x.Field, "", "", kg(x.Balance.N), kg(x.Balance.P), kg(x.Balance.K), x.Soil}, []string{"lime", x.Field, "", kg(x.Lime * x.Area), "", "", "", x.NoLime})
@@ -112,32 +110,4 @@ func writeCSV(w io.Writer, rows [][]string) error {
 		}
 	}
 	return csv.NewWriter(w).WriteAll(rows)
-}
-
-// WriteCalendar writes the calendar as iCalendar (RFC 5545), all-day events with
-// an alarm the evening before. The stamp is the farm's own feed year, so that the
-// same plan gives the same bytes.
-func WriteCalendar(w io.Writer, p *Plan) error {
-	cal := ics.NewCalendarFor("Rowen")
-	cal.SetMethod(ics.MethodPublish)
-	cal.SetName(p.Farm.Name + ": season")
-	stamp, err := quantity.ParseDate(p.Farm.First)
-	if err != nil {
-		return err
-	}
-	for i, e := range p.Calendar {
-		ev := cal.AddEvent(slug(p.Farm.Name) + "-" + e.Day + "-" + strconv.Itoa(i) + "@rowen")
-		ev.SetDtStampTime(stamp.Time())
-		ev.SetAllDayStartAt(e.Date.Time())
-		ev.SetAllDayEndAt((e.Date + 1).Time())
-		ev.SetSummary(e.Text)
-		if e.More != "" {
-			ev.SetDescription(e.More)
-		}
-		a := ev.AddAlarm()
-		a.SetAction(ics.ActionDisplay)
-		a.SetTrigger("-PT6H")
-		a.SetProperty(ics.ComponentPropertyDescription, e.Text)
-	}
-	return cal.SerializeTo(w, ics.WithNewLine("\r\n"))
 }

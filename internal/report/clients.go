@@ -1,0 +1,290 @@
+package report
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"rowen/crop"
+	"rowen/farm"
+	"rowen/handbook"
+	"rowen/handbook/hazard"
+	"rowen/quantity"
+	"rowen/steer"
+	"rowen/weather"
+)
+
+// Clients is an adviser's morning: what wants a word today over all farms of a
+// folder, most urgent first.
+type Clients struct {
+	Rowen   int          `json:"rowen"`
+	Date    string       `json:"date"`
+	Farms   int          `json:"farms_read"`
+	Broken  int          `json:"farms_left_out"`
+	Items   []ClientItem `json:"items"`
+	Quiet   []string     `json:"farms_that_want_nothing"`
+	Notices []string     `json:"notices"`
+}
+
+// ClientItem is one thing to say to one farm. Message names no other farm.
+type ClientItem struct {
+	Kind    string   `json:"kind"`
+	Farm    string   `json:"farm"`
+	Fields  []string `json:"fields,omitempty"`
+	Reasons []string `json:"reasons"`
+	By      string   `json:"by,omitempty"` // the day on which it is due
+	Contact string   `json:"contact"`
+	Message string   `json:"message"`
+
+	urgency urgency
+	due     quantity.Date
+}
+
+// urgency is the order of the list.
+type urgency uint8
+
+const (
+	animalsHeld urgency = iota
+	frostTonight
+	frostNear
+	frostUnknown
+	weatherOld
+	storesOut
+	readyHeld
+	dryDays
+	readyNow
+	sowNow
+	readySoon
+	storesShort
+	measure
+)
+
+func (u urgency) String() string {
+	return [...]string{"animals where a gate holds", "frost tonight", "near frost tonight", "frost not known", "weather out of date",
+		"stores run out soon", "ready, held", "dry days to mow", "ready now", "sowing window open", "ready this week", "stores short before turn-out", "measure heights"}[u]
+}
+
+// outSoon is how many days ahead an empty store cannot wait (common practice: feed
+// is found and hauled in a month).
+const outSoon = 45
+
+// FarmClient is what one farm of the folder wants.
+type FarmClient struct {
+	Farm    string
+	Items   []ClientItem
+	Notices []string
+}
+
+// BuildFarmClient gathers what a farm wants on a day; stock may be nil, forecast
+// begins on the day after the last weather and may be empty.
+func BuildFarmClient(f *farm.Farm, d *steer.Day, stock *steer.Stock, forecast []weather.Day, notices []string) *FarmClient {
+	c := &client{f: f, d: d, forecast: forecast, out: &FarmClient{Farm: f.Name}}
+	for _, n := range notices {
+		c.out.Notices = append(c.out.Notices, f.Name+": "+n)
+	}
+	c.frost()
+	c.old()
+	for i := range d.Fields {
+		c.field(&d.Fields[i])
+	}
+	c.heights()
+	c.stores(stock)
+	return c.out
+}
+
+// BuildClients ranks what all farms want.
+func BuildClients(on quantity.Date, farms []*FarmClient, broken int) *Clients {
+	out := &Clients{Rowen: 1, Date: on.String(), Farms: len(farms), Broken: broken, Items: []ClientItem{}}
+	for _, f := range farms {
+		out.Items = append(out.Items, f.Items...)
+		out.Notices = append(out.Notices, f.Notices...)
+		if len(f.Items) == 0 {
+			out.Quiet = append(out.Quiet, f.Farm)
+		}
+	}
+	slices.SortStableFunc(out.Items, func(a, b ClientItem) int {
+		return cmp.Or(cmp.Compare(a.urgency, b.urgency), cmp.Compare(a.due, b.due))
+	})
+	return out
+}
+
+// client gathers one farm's items.
+type client struct {
+	f        *farm.Farm
+	d        *steer.Day
+	forecast []weather.Day
+	out      *FarmClient
+}
+
+func (c *client) add(u urgency, due quantity.Date, fields, reasons []string, message string) {
+	c.out.Items = append(c.out.Items, ClientItem{Kind: u.String(), Farm: c.f.Name, Fields: fields, Reasons: reasons, By: due.String(), Contact: contact(c.f), Message: message, urgency: u, due: due})
+}
+
+func (c *client) name(x *steer.Field) string { return c.f.Fields[x.Index].Name }
+
+// frost speaks of fields with plants that a frost makes poisonous. Without a
+// forecast the coldest night of other years stands in, and is said to.
+func (c *client) frost() {
+	var fields, stands []string
+	for i := range c.d.Fields {
+		x := &c.d.Fields[i]
+		if x.History.Stands && freezesPoisonous(x.History.Course.Mix) {
+			fields = append(fields, c.name(x))
+			stands = append(stands, fmt.Sprintf("%s (%s)", c.name(x), x.History.Course.Mix.Title))
+		}
+	}
+	if len(fields) == 0 {
+		return
+	}
+	night := stickless(c.d.Tonight, c.f.Units)
+	where := join(stands)
+	switch {
+	case c.d.Tonight > hazard.FrostWatch:
+	case !c.d.Forecast:
+		c.add(frostUnknown, c.d.Today, fields, []string{"no forecast was read; nights within three days of this date have been as cold as " + night + " in other years"},
+			fmt.Sprintf("Nights about this date have been as cold as %s in other years, and I have no forecast for your ground. Please look at this evening's forecast: if frost is near, take animals off %s and keep them off until we have spoken.", night, where))
+	case c.d.Tonight <= hazard.FrostOpens:
+		c.add(frostTonight, c.d.Today, fields, []string{"forecast lowest " + night + "; prussic acid after frost"},
+			fmt.Sprintf("Frost is forecast for tonight, %s. Please take animals off %s this evening and keep them off until we have spoken: after a frost these plants can poison.", night, where))
+	default:
+		c.add(frostNear, c.d.Today, fields, []string{"forecast lowest " + night + "; low ground can freeze"},
+			fmt.Sprintf("Tonight may come down to %s, and low ground can freeze. Please look at %s in the morning before anything is let in.", night, where))
+	}
+}
+
+func freezesPoisonous(m *crop.Mix) bool {
+	return slices.ContainsFunc(m.Parts, func(p crop.Part) bool { return p.Crop.Prussic != hazard.NoPrussic })
+}
+
+// stickless is a temperature as a thermometer is read.
+func stickless(t quantity.Temperature, u quantity.System) string {
+	if u == quantity.US {
+		return fmt.Sprintf("%.0f °F", float64(t)*1.8+32)
+	}
+	return fmt.Sprintf("%.0f °C", float64(t))
+}
+
+// old speaks where the gates do not know the last days' weather.
+func (c *client) old() {
+	if c.d.Today-c.d.Known <= 1 {
+		return
+	}
+	on := shortDate(c.d.Known)
+	c.add(weatherOld, c.d.Today, nil, []string{"last weather " + c.d.Known.String() + ": frost, rain and drought since are not known, and the gates hold for it"},
+		fmt.Sprintf("The last weather I have for your farm is of %s. Has there been frost, heavy rain or a dry spell since? Please tell me before sorghums or brassicas are grazed.", on))
+}
+
+// holding are the gates that keep a field from being used, in words; readiness is
+// no danger and is told by the need.
+func holding(x *steer.Field, at handbook.Answer) (names, words []string) {
+	for i := range x.Gates {
+		g := &x.Gates[i]
+		if g.Answer != at || g.Name == "readiness" {
+			continue
+		}
+		var said []string
+		for _, r := range g.Reasons {
+			said = append(said, r.Text)
+		}
+		if len(g.Missing) > 0 {
+			said = append(said, "not known: "+strings.Join(g.Missing, ", "))
+		}
+		names, words = append(names, g.Name), append(words, g.Name+": "+strings.Join(said, "; "))
+	}
+	return names, words
+}
+
+// field speaks of one field.
+func (c *client) field(x *steer.Field) {
+	h, name := &x.History, c.name(x)
+	held, why := holding(x, handbook.Hold)
+	switch {
+	case h.Grazing != "" && len(held) > 0:
+		c.add(animalsHeld, c.d.Today, []string{name}, why,
+			fmt.Sprintf("Please take the %s off %s now and keep them off: hold for %s. Call me before anything goes back in, and the veterinarian first if an animal looks unwell.", h.Grazing, name, join(held)))
+	case x.Need == steer.UseNow && len(held) == 0:
+		c.ready(x)
+	case x.Need == steer.UseNow || x.Need == steer.HeldNow:
+		c.add(readyHeld, c.d.Today, []string{name}, append([]string{x.Say}, why...),
+			fmt.Sprintf("%s has the height to %s, but please leave it for now: hold for %s. %s. Call me before you use it.", name, useVerb(h.Course.Use), join(held), sentence(why[0])))
+	case x.Need == steer.SowNow && len(held) == 0:
+		c.sow(x)
+	case x.Need == steer.Soon:
+		if c.dry(x) {
+			return
+		}
+		c.add(readySoon, x.Now.Ready.Middle, []string{name}, []string{x.Say},
+			fmt.Sprintf("%s should be ready to %s about %s (%s to %s). A look at its height a few days before would make that surer.", name, useVerb(h.Course.Use), shortDate(x.Now.Ready.Middle), shortDate(x.Now.Ready.Early), shortDate(x.Now.Ready.Late)))
+	}
+}
+
+// ready speaks of a field that nothing holds.
+func (c *client) ready(x *steer.Field) {
+	if c.dry(x) {
+		return
+	}
+	_, care := holding(x, handbook.Caution)
+	how := "by my estimate"
+	if m := x.History.Measured; m != 0 {
+		how = "measured " + shortDate(m)
+	}
+	text := fmt.Sprintf("%s is ready to %s: about %s tall, %s.", c.name(x), useVerb(x.History.Course.Use), stick(x.Now.Height.Middle, c.f.Units), how)
+	if len(care) > 0 {
+		text += " Take care, " + strings.Join(care, "; ") + "."
+	}
+	c.add(readyNow, c.d.Today, []string{c.name(x)}, append([]string{x.Say}, care...), text)
+}
+
+// sow speaks of a sowing whose window is open.
+func (c *client) sow(x *steer.Field) {
+	s, closes := x.History.Next, x.Ground.Closes
+	c.add(sowNow, closes, []string{c.name(x)}, []string{x.Say},
+		fmt.Sprintf("The ground on %s is ready for %s: soil %s. It should be in by %s to be worth sowing. If it is sown already, please tell me the day.", c.name(x), s.Mix.Title, stickless(quantity.Temperature(x.Ground.SoilTemperature), c.f.Units), shortDate(closes)))
+}
+
+// heights asks for all heights of a farm at once.
+func (c *client) heights() {
+	var fields, why []string
+	due := quantity.Date(1 << 30)
+	for i := range c.d.Fields {
+		if x := &c.d.Fields[i]; x.Need == steer.Measure {
+			fields, why = append(fields, c.name(x)), append(why, c.name(x)+": "+x.Say)
+			due = min(due, max(c.d.Today, x.Now.Ready.Early))
+		}
+	}
+	if len(fields) == 0 {
+		return
+	}
+	c.add(measure, due, fields, why,
+		fmt.Sprintf("When you pass, please measure the height on %s: three spots each are enough. They may be ready within ten days, and I have no height of this week.", join(fields)))
+}
+
+// stores speaks where stored feed may run out before turn-out.
+func (c *client) stores(s *steer.Stock) {
+	turnout := c.f.Turnout.OnOrAfter(c.d.Today)
+	if s == nil || !s.BadOut || s.Bad >= turnout {
+		return
+	}
+	u := storesShort
+	if s.Bad-c.d.Today <= outSoon {
+		u = storesOut
+	}
+	why := []string{fmt.Sprintf("runs out about %s in one year of five, turn-out is %s; %s missing then", s.Bad, turnout, mass(s.GapBad, c.f.Units))}
+	if s.MiddleOut && s.Middle < turnout {
+		why = append(why, "in the middle year about "+s.Middle.String())
+	}
+	for _, x := range s.Closers {
+		why = append(why, "would close it: "+x.What)
+	}
+	c.add(u, s.Bad, nil, why,
+		fmt.Sprintf("By my reckoning stored feed may run out about %s, before turn-out on %s, in one year of five. Could you count what lies in each store this week? Then we can talk over what would close the gap.", shortDate(s.Bad), shortDate(turnout)))
+}
+
+// join lists words: A, B and C.
+func join(words []string) string {
+	if n := len(words); n > 1 {
+		return strings.Join(words[:n-1], ", ") + " and " + words[n-1]
+	}
+	return strings.Join(words, "")
+}
