@@ -159,6 +159,7 @@ type Prices struct {
 	Protein       quantity.MoneyPerMass            // as fed
 	Nitrogen      quantity.MoneyPerMass            // of N
 	ClosingForage quantity.MoneyPerMass            // value of home-grown forage left in store, DM
+	Land          quantity.MoneyPerArea            // rent of a year; 0 where none is counted
 	Seed          map[string]quantity.MoneyPerMass // by crop, where the farm's own price is known
 }
 

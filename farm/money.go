@@ -31,6 +31,7 @@ func (r *reader) money(top document.In) {
 	f.Prices.Protein = perMass("protein", protein, quantity.PerTon, quantity.Grouped(protein, 0)+" "+c+"/ton as fed")
 	f.Prices.ClosingForage = perMass("stored_forage", 160, quantity.PerTon, "160 "+c+"/ton DM")
 	f.Prices.Nitrogen = perMass("nitrogen", 0.70, quantity.PerPoundOf, "0.70 "+c+"/lb")
+	f.Prices.Land = document.Quantity(prices, "land", 0, func(s string) (quantity.MoneyPerArea, error) { return quantity.ParseMoneyPerArea(s, c) })
 	f.Prices.Seed = map[string]quantity.MoneyPerMass{}
 	if seed, ok := prices.Table("seed", "prices: seed"); ok {
 		for _, name := range seed.Keys() {

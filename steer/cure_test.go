@@ -126,6 +126,28 @@ func TestCureGoodWeek(t *testing.T) {
 	}
 }
 
+// A day of rain dries a third as long, wets the swath, and a swath that never dries is
+// worth nothing.
+func TestCureRainyDays(t *testing.T) {
+	days := make([]steer.CureDay, 12)
+	for i := range days {
+		days[i] = steer.CureDay{Sun: 150, Deficit: 0.3, Soil: 25, Rain: 6}
+	}
+	m := steer.Making{Yield: 350, Width: 0.7, Moisture: 0.80, Use: crop.Hay, Rate: 1, Conditioned: true}
+	if l := steer.Lay(&m, days); l.In || l.Kept != 0 || math.Abs(l.Hours-30) > dot || math.Abs(l.Rain-60) > dot {
+		t.Errorf("ten days of rain: %+v", l)
+	}
+	// Half a millimetre is no rain that ends a dry spell, though it wets.
+	for i := range days {
+		days[i] = steer.CureDay{Sun: 600, Deficit: 1.5, Soil: 17}
+	}
+	fine := steer.Lay(&m, days)
+	days[0].Rain = 0.5
+	if l := steer.Lay(&m, days); !l.Dry || l.Hours <= fine.Hours || l.Leached <= 0 {
+		t.Errorf("half a millimetre: %+v after %+v", l, fine)
+	}
+}
+
 // No use is gathered wetter than bales may be wrapped.
 func TestTargetMoisture(t *testing.T) {
 	for _, use := range conserved {

@@ -2,6 +2,7 @@ package steer
 
 import (
 	"fmt"
+	"strings"
 
 	"rowen/crop"
 	"rowen/handbook"
@@ -59,7 +60,7 @@ func (f *Field) decide(r *Request, d *Day) {
 	use := useWord(h.Course.Use)
 	switch {
 	case !h.Stands && h.Next != nil:
-		f.sowing(r, d)
+		f.Need, f.Say = f.sowing(r, d)
 	case !h.Stands:
 		f.Need, f.Say = Nothing, "nothing grows, nothing is planned"
 	case h.Grazing != "" && held == handbook.Hold:
@@ -84,32 +85,37 @@ func (f *Field) decide(r *Request, d *Day) {
 	if share := f.Now.Ready.Share; share > 0 && share < 0.9 && f.Need >= Measure && f.Need != SowNow && h.Stands {
 		f.Say += fmt.Sprintf("; in %.0f of 10 years only", 10*share)
 	}
+	if h.Stands && h.Next != nil {
+		// What stands there makes room for a sowing of the plan.
+		need, say := f.sowing(r, d)
+		f.Need, f.Say = min(f.Need, need), f.Say+"; next: "+say
+	}
 }
 
 // sowing says how a sowing stands that nobody has written down yet.
-func (f *Field) sowing(r *Request, d *Day) {
+func (f *Field) sowing(r *Request, d *Day) (Need, string) {
 	s := f.History.Next
 	lead := &s.Mix.Parts[0].Crop.Sowing
 	opens, closes := f.Ground.Opens, f.Ground.Closes
 	if s.On != 0 {
-		opens, closes = s.On, s.On+21
+		opens = s.On + (r.Years[0].First - r.Farm.FirstDay()) // the document's day in the present year
+		closes = opens + 21
 	}
 	soil := "soil " + degrees(quantity.Temperature(f.Ground.SoilTemperature), r.Farm.Units)
-	switch {
-	case d.Today > closes:
-		f.Need, f.Say = Later, fmt.Sprintf("%s: its latest useful date, %s, is past; was it sown? Write it down, or choose another", s.Mix.Title, short(closes))
-	case d.Today < opens:
-		f.Need, f.Say = Later, fmt.Sprintf("sow %s from %s, not after %s", s.Mix.Title, short(opens), short(closes))
-	case s.On == 0 && f.Ground.Held < lead.HoldDays:
-		f.Need, f.Say = Later, fmt.Sprintf("sow %s when the soil has held %s for %d days (%s, %d days so far): %s", s.Mix.Title, lead.SoilTemperature.In(r.Farm.Units), lead.HoldDays, soil, f.Ground.Held, f.Ground.Likely)
-	default:
-		f.Need, f.Say = SowNow, fmt.Sprintf("sow %s now, not after %s: %s", s.Mix.Title, short(closes), soil)
-	}
 	for _, g := range f.Gates {
-		if g.Answer == handbook.Hold {
-			f.Need, f.Say = Later, f.Say+"; held: "+g.Name
+		if strings.HasPrefix(g.Name, labelOf) && g.Answer == handbook.Hold && !f.History.Stands {
+			return Later, fmt.Sprintf("sow %s: held, %s", s.Mix.Title, g.Name)
 		}
 	}
+	switch {
+	case d.Today > closes:
+		return Later, fmt.Sprintf("%s: its latest useful date, %s, is past; was it sown? Write it down, or choose another", s.Mix.Title, short(closes))
+	case d.Today < opens:
+		return Later, fmt.Sprintf("sow %s from %s, not after %s", s.Mix.Title, short(opens), short(closes))
+	case s.On == 0 && f.Ground.Held < lead.HoldDays:
+		return Later, fmt.Sprintf("sow %s when the soil has held %s for %d days (%s, %d days so far): %s", s.Mix.Title, lead.SoilTemperature.In(r.Farm.Units), lead.HoldDays, soil, f.Ground.Held, f.Ground.Likely)
+	}
+	return SowNow, fmt.Sprintf("sow %s now, not after %s: %s", s.Mix.Title, short(closes), soil)
 }
 
 // String writes a date to come with its spread.

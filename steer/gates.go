@@ -431,6 +431,9 @@ func drains(d crop.Drainage) hazard.Drains {
 	return hazard.DrainsPoorly
 }
 
+// labelOf begins the name of a gate of a label's wait.
+const labelOf = "label of "
+
 // products asks for the waits of labels that somebody entered; for sowing where the
 // ground is bare, else for grazing.
 func (g *gated) products(f *Field, sowing bool) (out []handbook.Gate) {
@@ -444,7 +447,7 @@ func (g *gated) products(f *Field, sowing bool) (out []handbook.Gate) {
 			facts.Interval = int(until - l.From)
 			facts.Known |= hazard.KnowLabel
 		}
-		gate := hazard.Words("label of "+l.Product, hazard.ProductWait(facts))
+		gate := hazard.Words(labelOf+l.Product, hazard.ProductWait(facts))
 		if told && gate.Answer == handbook.Hold {
 			gate.Until = until.String()
 		}

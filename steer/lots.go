@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"rowen/crop"
+	"rowen/farm"
 	"rowen/handbook"
 	"rowen/handbook/hazard"
 	"rowen/journal"
@@ -21,13 +22,26 @@ type Lot struct {
 	Gates []handbook.Gate
 }
 
-// lots are the cuts of the feed year that were put up.
+// keptLongest is how many days a cut or a count is looked for: two winters.
+const keptLongest = 550
+
+// feedYearOf is the first day of the feed year that a day lies in.
+func feedYearOf(f *farm.Farm, day quantity.Date) quantity.Date {
+	first := f.FeedYear.OnOrAfter(day - 366)
+	for next := f.FeedYear.OnOrAfter(first + 1); next <= day; next = f.FeedYear.OnOrAfter(first + 1) {
+		first = next
+	}
+	return first
+}
+
+// lots are the cuts that were put up and may still lie there, those of the last feed
+// year too: a wait does not end with it.
 func (r *Request) lots(sky *Sky, work []fieldWork) (out []Lot) {
 	g := newGated(r, sky)
 	for i := range r.Entries {
 		e := &r.Entries[i]
 		k, ok := e.Fact.(journal.Cut)
-		if !ok || e.Date < sky.First || e.Date > r.Today || k.Use == journal.UseGreen || k.Use == journal.UseLeave {
+		if !ok || e.Date < r.Today-keptLongest || e.Date > r.Today || k.Use == journal.UseGreen || k.Use == journal.UseLeave {
 			continue
 		}
 		for f := range r.Farm.Fields {
@@ -51,7 +65,7 @@ func (g *gated) lot(w *fieldWork, field int, e *journal.Entry, k *journal.Cut) L
 		l.Use = crop.Silage
 	}
 	// What stood there is what stood before the cut.
-	was := HistoryOf(g.r.Farm, g.r.Catalogue, field, g.r.Entries, g.sky.First, e.Date-1)
+	was := HistoryOf(g.r.Farm, g.r.Catalogue, field, g.r.Entries, feedYearOf(g.r.Farm, e.Date), e.Date-1)
 	if was.Stands && risky(was.Course.Mix) {
 		l.Gates = append(l.Gates, hazard.Words("prussic acid", hazard.PrussicLot(g.prussicLot(w, &was, &l, e))))
 	}
@@ -110,8 +124,8 @@ func (g *gated) prussicLot(w *fieldWork, was *History, l *Lot, e *journal.Entry)
 		facts.Risk = max(facts.Risk, p.Crop.Prussic)
 	}
 	day := int(e.Date - g.sky.First)
-	if day > g.sky.Today {
-		return facts // cut after the last weather: how it stood is not known
+	if day < 0 || day > g.sky.Today {
+		return facts // no weather here tells how it stood
 	}
 	height, frosted, dry, ok := g.stood(w, was, day)
 	if !ok {

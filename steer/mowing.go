@@ -40,9 +40,10 @@ type Window struct {
 	KeptDry     Spread // share kept where no rain came; nothing where it always came
 	KeptRained  Spread // share kept where rain came and it was still brought in
 	RainedShare float64
-	Respired    float64 // medians of shares lost
-	Leached     float64 // where rain came
-	Gathered    float64
+	Breathed    float64 // median share lost by breathing where no rain came,
+	BreathedWet float64 // where rain came and it was still brought in,
+	Leached     float64 // and what that rain took with it
+	Gathered    float64 // median share left by raking, baling or chopping
 }
 
 // wiltGround is the deficit at which the ground under a swath counts as dry, mm below
@@ -57,7 +58,7 @@ const (
 // for.
 func thickStemmed(m *crop.Mix) bool {
 	for i := range m.Parts {
-		for _, word := range [...]string{"sorghum", "sudangrass", "pearl-millet", "japanese-millet", "corn", "sunflower"} {
+		for _, word := range [...]string{"sorghum", "sudangrass", "pearl-millet", "japanese-millet", "corn"} {
 			if strings.Contains(m.Parts[i].Crop.Name, word) {
 				return true
 			}
@@ -160,11 +161,11 @@ func Cure(s *Swath, years []*stand.Forcing, first quantity.Date, from, forecast,
 
 // tally gathers what became of a day's swaths.
 type tally struct {
-	all, mown, dry, rescue                float64
-	days, hours, clock, rain, stored      []float64
-	keptDry, keptRained, respired, washed []float64
-	gathered                              []float64
-	rained                                float64
+	all, mown, dry, rescue           float64
+	days, hours, clock, rain, stored []float64
+	keptDry, keptRained, washed      []float64
+	breathed, breathedWet, gathered  []float64
+	rained                           float64
 }
 
 func (t *tally) add(m *Making, l Laid) {
@@ -176,22 +177,21 @@ func (t *tally) add(m *Making, l Laid) {
 	switch {
 	case l.Dry:
 		t.dry++
-		t.keptDry = append(t.keptDry, l.Kept)
+		t.keptDry, t.breathed = append(t.keptDry, l.Kept), append(t.breathed, l.Respired)
 	case l.Eve <= wettest:
 		t.rescue++
 	}
 	if !l.Dry {
 		t.rained++
-		t.washed = append(t.washed, l.Leached)
 		if l.In {
-			t.keptRained = append(t.keptRained, l.Kept)
+			t.keptRained, t.breathedWet, t.washed = append(t.keptRained, l.Kept), append(t.breathedWet, l.Respired), append(t.washed, l.Leached)
 		}
 	}
 	t.rain = append(t.rain, l.Rain)
 	t.stored = append(t.stored, m.Yield*l.Kept)
 	if l.In {
 		t.days, t.hours, t.clock = append(t.days, float64(l.Days)), append(t.hours, l.Hours), append(t.clock, l.Clock)
-		t.respired, t.gathered = append(t.respired, l.Respired), append(t.gathered, l.Gathered)
+		t.gathered = append(t.gathered, l.Gathered)
 	}
 }
 
@@ -203,7 +203,8 @@ func (t *tally) window(mow quantity.Date) Window {
 	w.Mown, w.Dry, w.Rescue, w.RainedShare = t.mown/t.all, t.dry/t.all, t.rescue/t.all, t.rained/t.mown
 	w.Hours, w.Clock, w.Rain, w.Stored = spreadOf(t.hours), spreadOf(t.clock), spreadOf(t.rain), spreadOf(t.stored)
 	w.KeptDry, w.KeptRained = spreadOf(t.keptDry), spreadOf(t.keptRained)
-	w.Respired, w.Leached, w.Gathered = spreadOf(t.respired).Middle, spreadOf(t.washed).Middle, spreadOf(t.gathered).Middle
+	w.Breathed, w.BreathedWet = spreadOf(t.breathed).Middle, spreadOf(t.breathedWet).Middle
+	w.Leached, w.Gathered = spreadOf(t.washed).Middle, spreadOf(t.gathered).Middle
 	if len(t.days) > 0 {
 		d := spreadOf(t.days)
 		at := func(x float64) quantity.Date { return mow + quantity.Date(math.Round(x)) }

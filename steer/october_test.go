@@ -259,8 +259,14 @@ func TestFrostedBales(t *testing.T) {
 	if g := lot("2025-10-30"); g.Answer != handbook.Hold || !mentions(g, "8 weeks") {
 		t.Errorf("after ten days: %s %v", g.Answer, g.Reasons)
 	}
-	// The feed year has turned by then; the lot of August, unhurt, is three weeks and
-	// more in store and asks for nothing.
+	// The wait does not end with the feed year, and time alone makes nothing safe.
+	if g := lot("2025-11-20"); g.Answer != handbook.Hold || !mentions(g, "8 weeks") {
+		t.Errorf("after a month: %s %v", g.Answer, g.Reasons)
+	}
+	if g := lot("2025-12-20"); g.Answer == handbook.Clear || !mentions(g, "test") {
+		t.Errorf("after two months, not tested: %s %v", g.Answer, g.Reasons)
+	}
+	// The lot of August, unhurt, is three weeks and more in store and asks for nothing.
 	for _, l := range o.read("2025-10-30").Lots {
 		if l.Cut == o.at("2025-08-20") {
 			if g := gate(t, l.Gates, "prussic acid"); g.Answer != handbook.Clear {

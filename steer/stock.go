@@ -85,7 +85,9 @@ func StockOf(ctx context.Context, r *Request, d *Day) (*Stock, error) {
 	if err != nil {
 		return nil, err
 	}
-	s.outlook(r, d, &result)
+	if err := s.outlook(r, d, &result); err != nil {
+		return nil, err
+	}
 	return s, nil
 }
 
@@ -152,7 +154,7 @@ func (s *Stock) counted(r *Request, store *farm.Store, first quantity.Date, dry 
 	}
 	for i := range r.Entries {
 		e := &r.Entries[i]
-		if e.Date < first || e.Date > r.Today || !strings.EqualFold(e.Store, store.Name) {
+		if e.Date < r.Today-keptLongest || e.Date > r.Today || !strings.EqualFold(e.Store, store.Name) {
 			continue
 		}
 		switch k := e.Fact.(type) {
@@ -205,7 +207,7 @@ func (s *Stock) put(now *season.Snapshot, at int, store *farm.Store, simulated, 
 }
 
 // outlook sums the futures up.
-func (s *Stock) outlook(r *Request, d *Day, result *season.Result) {
+func (s *Stock) outlook(r *Request, d *Day, result *season.Result) error {
 	const never = math.MaxInt32
 	var out []quantity.Date
 	var gaps []float64
@@ -232,7 +234,7 @@ func (s *Stock) outlook(r *Request, d *Day, result *season.Result) {
 	s.Bad, s.BadOut = out[(n-1)/5], out[(n-1)/5] != never
 	s.Gap, s.GapBad = gaps[(n-1)/2], gaps[n-1-(n-1)/5]
 	s.groups(r, d, &result.Years[result.Middle])
-	s.closers(r, d, result)
+	return s.closers(r, d, result)
 }
 
 // groups shares the stored feed by what each group will eat of it in the middle year.
@@ -266,9 +268,9 @@ func (s *Stock) groups(r *Request, d *Day, y *season.YearResult) {
 }
 
 // closers are ways to close the bad year's gap, each with its cost.
-func (s *Stock) closers(r *Request, d *Day, result *season.Result) {
+func (s *Stock) closers(r *Request, d *Day, result *season.Result) error {
 	if s.GapBad < 500 {
-		return
+		return nil
 	}
 	f := r.Farm
 	s.Closers = append(s.Closers, Closer{fmt.Sprintf("buy %s of forage dry matter", quantity.Mass(s.GapBad).In(f.Units)), s.GapBad * float64(f.Prices.BoughtForage)})
@@ -289,12 +291,17 @@ func (s *Stock) closers(r *Request, d *Day, result *season.Result) {
 			s.Closers = append(s.Closers, Closer{fmt.Sprintf("%.0f fewer of %s from now on; what they would have earned is not counted", fewer, f.Groups[best].Name), 0})
 		}
 	}
-	if d.Known.HalfMonth() < 8 { // before May
-		days := s.GapBad / totalNeed(s.Groups)
+	if days := s.GapBad / totalNeed(s.Groups); d.Known.HalfMonth() < 8 && days <= soonerAtMost { // before May
 		s.Closers = append(s.Closers, Closer{fmt.Sprintf("turn out %.0f days sooner, where the height allows; the swards pay for it later", math.Ceil(days)), 0})
 	}
+	err := s.late(r, d)
 	slices.SortStableFunc(s.Closers, func(a, b Closer) int { return cmp.Compare(b.Cost, a.Cost) })
+	return err
 }
+
+// soonerAtMost is how many days sooner than planned animals may be turned out at all:
+// three weeks before, no sward has grown (common practice).
+const soonerAtMost = 21
 
 func totalNeed(groups []GroupNow) (sum float64) {
 	for i := range groups {

@@ -121,11 +121,16 @@ type fieldWork struct {
 	climates   *Climates
 }
 
-// prepare finds a field's history and compiles its stand; equal mixtures share what
-// the weather is to them.
-func (r *Request) prepare(i int, sky *Sky, climates map[string]*Climates) (w fieldWork, err error) {
+// prepare finds a field's history and compiles its stand.
+func (r *Request) prepare(i int, sky *Sky, climates map[string]*Climates) (fieldWork, error) {
+	return r.compile(i, HistoryOf(r.Farm, r.Catalogue, i, r.Entries, sky.First, r.Today), sky, climates)
+}
+
+// compile compiles a history's stand; equal mixtures share what the weather is to
+// them.
+func (r *Request) compile(i int, h History, sky *Sky, climates map[string]*Climates) (w fieldWork, err error) {
 	x := &r.Farm.Fields[i]
-	w = fieldWork{index: i, history: HistoryOf(r.Farm, r.Catalogue, i, r.Entries, sky.First, r.Today)}
+	w = fieldWork{index: i, history: h}
 	soil, err := stand.SoilOf(x.Soil.Texture, x.Soil.Drainage, x.Soil.PH, x.Soil.Organic, x.Soil.Depth.Metres())
 	if err != nil {
 		return w, err
@@ -157,7 +162,7 @@ func (r *Request) prepare(i int, sky *Sky, climates map[string]*Climates) (w fie
 func (w *fieldWork) read(sky *Sky, r *Request) Field {
 	f := Field{Index: w.index, History: w.history}
 	if w.history.Next != nil {
-		f.Ground = ground(w.history.Next, sky)
+		f.Ground = ground(r.Farm, w.history.Next, sky)
 	}
 	if !w.history.Stands {
 		return f
@@ -173,10 +178,19 @@ func (w *fieldWork) read(sky *Sky, r *Request) Field {
 }
 
 // ground reads what a sowing waits for, now and over the futures.
-func ground(s *farm.Sowing, sky *Sky) Ground {
+func ground(f *farm.Farm, s *farm.Sowing, sky *Sky) Ground {
 	lead := &s.Mix.Parts[0].Crop.Sowing
 	day := sky.Forcing.Day(sky.Today)
 	g := Ground{SoilTemperature: day.SoilTemp, Opens: lead.Earliest.OnOrAfter(sky.First), Closes: lead.Latest.OnOrAfter(sky.First)}
+	// The document's own days, in the present year.
+	if shift := sky.First - f.FirstDay(); s.On == 0 {
+		if s.From != 0 {
+			g.Opens = s.From + shift
+		}
+		if s.By != 0 {
+			g.Closes = s.By + shift
+		}
+	}
 	wanted := float64(lead.SoilTemperature)
 	for d := sky.Today; d >= 0 && sky.Forcing.Day(d).SoilTemp >= wanted; d-- {
 		g.Held++

@@ -33,7 +33,9 @@ const exitHelp = `Exit codes: 0 done; 1 something is wrong with an input, nothin
 type commands struct {
 	Plan     planCommand     `cmd:"" help:"Plan a farm's season over its weather years."`
 	Today    todayCommand    `cmd:"" help:"Read a farm as it stands: what wants a decision now, gates, stores."`
+	Mow      mowCommand      `cmd:"" help:"Choose the day to mow: drying time, chance of rain, losses, bales."`
 	Record   recordCommand   `cmd:"" help:"Write down what was done or seen, in plain words."`
+	Review   reviewCommand   `cmd:"" help:"Hold a season's plan against what was written down, field by field."`
 	Explain  explainCommand  `cmd:"" help:"Open a figure of a plan: formula, inputs, sources, made again."`
 	Check    checkCommand    `cmd:"" help:"Check a farm document; every problem at once."`
 	Start    startCommand    `cmd:"" help:"Begin a farm document from eight numbers."`
@@ -145,6 +147,8 @@ var Examples = map[string][]string{
 	"plan":     {"rowen plan examples/dairy.toml --out out", "rowen plan examples/sheep.toml --years 2001-2010 --units metric", "rowen plan examples/beef.toml --json"},
 	"explain":  {"rowen explain out/plan.json", "rowen explain out/plan.json gap.bad"},
 	"today":    {"rowen today examples/dairy.toml --date 2025-07-10", "rowen today examples/dairy.toml --date 2025-07-10 --json --no-stock", "rowen today examples --date 2025-07-10", "rowen today examples/dairy.toml --date 2025-07-10 --calendar out/season.ics"},
+	"review":   {"rowen review examples/dairy.toml --date 2025-07-10", "rowen review examples/sheep.toml --date 2025-10-31 --json"},
+	"mow":      {`rowen mow examples/dairy.toml "Upper Meadow" --date 2025-06-02 --conditioned`, `rowen mow examples/dairy.toml "Lower Meadow" --use hay --swath 0.9 --conditioned --date 2025-06-10 --units metric`},
 	"record":   {`rowen record examples/dairy.toml "height 7 in 8 in 6 in on Barn Pasture 8 July" --journal out/dairy.journal --date 2025-07-10`, `rowen record examples/dairy.toml "cut Mill Flat wrap 36 bales 980 lb 52 % stubble 4 in" --journal out/dairy.journal --date 2025-07-10 --sure`},
 	"check":    {"rowen check examples/dairy.toml"},
 	"start":    {`rowen start --place 43.05,-74.48 --animals 70 --milk "48 lb/d" --sward "180 ac" --cropland "40 ac" --stored "250 ton" --turnout "5 May" --first-year 2027`},

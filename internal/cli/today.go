@@ -34,11 +34,11 @@ func (todayCommand) Help() string {
 
 // Run reads the day and prints it.
 func (c todayCommand) Run(f *face) error {
-	r := desk.TodayRequest{Farm: c.Farm, Journal: c.Journal, Weather: c.Weather, Neighbour: c.Neighbour, Forecast: c.Forecast, Date: c.Date, Catalogue: c.Catalogue, Workers: c.Workers, NoStock: c.NoStock}
+	r := desk.TodayRequest{Farm: c.Farm, Journal: c.Journal, Weather: c.Weather, Neighbour: c.Neighbour, Forecast: c.Forecast, Date: c.Date, Catalogue: c.Catalogue, Workers: c.Workers, NoStock: c.NoStock, Units: c.Units}
 	if desk.IsFolder(c.Farm) {
 		return c.folder(f, r)
 	}
-	t, calendar, err := desk.TodayCalendar(f.ctx, r)
+	t, calendar, err := desk.Today(f.ctx, r)
 	if err != nil {
 		return err
 	}
@@ -62,7 +62,7 @@ func (c todayCommand) Run(f *face) error {
 
 // folder prints the list over a folder's farms, then the problems.
 func (c todayCommand) folder(f *face, r desk.TodayRequest) error {
-	for _, x := range []struct{ flag, given string }{{"--journal", c.Journal}, {"--calendar", c.Calendar}, {"--units", c.Units}} {
+	for _, x := range []struct{ flag, given string }{{"--journal", c.Journal}, {"--calendar", c.Calendar}} {
 		if x.given != "" {
 			return fmt.Errorf("%s is of one farm: give its document, not the folder %s", x.flag, c.Farm)
 		}

@@ -31,7 +31,8 @@ type TodayRequest struct {
 	Date      string // empty: today, in the farm's time zone
 	Catalogue []string
 	Workers   int
-	NoStock   bool // leave the outlook of stores out
+	NoStock   bool   // leave the outlook of stores out
+	Units     string // "us" or "metric"; empty: the document's
 }
 
 // seed keys the random draws of a day: the same day reads the same twice.
@@ -94,13 +95,13 @@ type farmDay struct {
 	notices   []string
 }
 
-// Today reads a farm as it stands on a day.
-func Today(ctx context.Context, r TodayRequest) (*report.Today, *farm.Farm, error) {
+// Today reads a farm as it stands on a day, with the calendar of its season.
+func Today(ctx context.Context, r TodayRequest) (*report.Today, *report.SeasonCalendar, error) {
 	d, err := readDay(ctx, r)
 	if err != nil {
 		return nil, nil, err
 	}
-	return d.page(), d.farm, nil
+	return d.page(), report.BuildSeasonCalendar(d.farm, d.day, d.request.Years[0].First), nil
 }
 
 func (d *farmDay) page() *report.Today {
@@ -138,6 +139,11 @@ func gather(r TodayRequest) (*farmDay, []journal.Entry, error) {
 	f, err := farm.Read(r.Farm, c)
 	if err != nil {
 		return nil, nil, err
+	}
+	if r.Units != "" {
+		if f.Units, err = quantity.ParseSystem(r.Units); err != nil {
+			return nil, nil, fmt.Errorf("--units %w", err)
+		}
 	}
 	day, err := dayOf(f, r.Date)
 	if err != nil {

@@ -3,6 +3,7 @@ package desk
 import (
 	"bytes"
 	"context"
+	"fmt"
 	"os"
 	"path/filepath"
 	"runtime"
@@ -40,8 +41,11 @@ func TodayFolder(ctx context.Context, r TodayRequest) (*ClientsDay, error) {
 	if r.Date != "" {
 		var err error
 		if on, err = quantity.ParseDate(r.Date); err != nil {
-			return nil, err
+			return nil, fmt.Errorf("--date %w", err)
 		}
+	}
+	if _, err := pageUnits(r.Units, nil); err != nil {
+		return nil, err
 	}
 	paths, err := documents(r.Farm)
 	if err != nil {
@@ -95,13 +99,4 @@ func SaveCalendar(path string, c *report.SeasonCalendar) error {
 		return err
 	}
 	return files.Write(filepath.Dir(path), map[string][]byte{filepath.Base(path): b.Bytes()})
-}
-
-// TodayCalendar reads a farm as it stands on a day, with the calendar of its season.
-func TodayCalendar(ctx context.Context, r TodayRequest) (*report.Today, *report.SeasonCalendar, error) {
-	d, err := readDay(ctx, r)
-	if err != nil {
-		return nil, nil, err
-	}
-	return d.page(), report.BuildSeasonCalendar(d.farm, d.day, d.request.Years[0].First), nil
 }

@@ -28,6 +28,8 @@ type Account struct {
 	Costs     UnitCosts     `json:"costs"`
 	If        []Sensitivity `json:"sensitivity"`
 	Machines  []Machine     `json:"machines,omitempty"`
+	Land      float64       `json:"land_rent"`
+	Hours     Hours         `json:"labour"`
 }
 
 // Nutrients is the farm's year of nutrients. N is nitrogen, P phosphate (P2O5),
@@ -234,6 +236,12 @@ type Sensitivity struct {
 	Cost float64 `json:"cost"`
 }
 
+// Hours is what the year asks of people.
+type Hours struct {
+	Field float64 `json:"field_work_h"`
+	Stock float64 `json:"moving_stock_h"`
+}
+
 // Machine is a machine of the farm's own against custom work, money for a m².
 type Machine struct {
 	Name      string  `json:"name"`
@@ -284,6 +292,7 @@ func (p *Plan) account(f *farm.Farm, r *season.Result, now *Present) {
 		a.Cash = append(a.Cash, Month{m.Name, m.Seed, m.Work, m.Bought, m.Nitrogen})
 	}
 	a.Undated = undated
+	a.Land, a.Hours = account.LandOf(f), Hours(account.LabourOf(f, y))
 	u := account.UnitCostsOf(f, y)
 	a.Costs = UnitCosts{u.FeedCost, u.PerTonGrown / kgPerTon, u.PerTonFed / kgPerTon, u.PerHundredMilk / (100 * kgPerLb), u.PerPoundGain / kgPerLb}
 	for _, s := range account.SensitivityOf(f, y) {

@@ -8,22 +8,28 @@ import (
 	"io"
 	"slices"
 	"strconv"
+	"strings"
 
 	ics "github.com/arran4/golang-ical"
 
 	"rowen/crop"
 	"rowen/farm"
 	"rowen/handbook"
+	"rowen/handbook/hazard"
 	"rowen/quantity"
 	"rowen/steer"
 )
+
+// readable is how many letters of what an entry is of stand in its key.
+const readable = 48
 
 // keyOf names a calendar entry by its kind and what it is of, never by its date: so
 // a date that moves moves in the phone's calendar too. Words for a person to read,
 // and a sum that keeps apart what reads alike.
 func keyOf(kind, of string) string {
 	sum := sha256.Sum256([]byte(kind + "\x00" + of))
-	return slug(kind+" "+of) + "-" + hex.EncodeToString(sum[:4])
+	words := slug(kind + " " + of)
+	return strings.TrimSuffix(words[:min(readable, len(words))], "-") + "-" + hex.EncodeToString(sum[:4])
 }
 
 // freeKey is the key of an entry that may come several times: a later one is counted.
@@ -127,6 +133,7 @@ func BuildSeasonCalendar(f *farm.Farm, d *steer.Day, first quantity.Date) *Seaso
 		c.ready(x)
 		c.waits(x)
 	}
+	c.lots()
 	c.add("turnout", "", f.Turnout.OnOrAfter(first), "Turn-out", "By height, not by the calendar; bring animals on over a week.")
 	c.add("housing", "", f.Housing.OnOrAfter(first), "Housing", "")
 	slices.SortStableFunc(c.out.Entries, func(a, b Entry) int { return cmp.Compare(a.Date, b.Date) })
@@ -163,19 +170,21 @@ func (c *seasonDates) window(x *steer.Field) {
 		return
 	}
 	of, g := c.planKey(s), &x.Ground
-	on, spread := s.On, "On the day of the plan."
+	on, spread := s.On, "The plan's own day. "
 	switch {
 	case s.On != 0 && (s.On < c.out.First || s.On >= c.out.First+366):
 		return // the plan is of another year
-	case s.On == 0 && g.Likely.Share > 0:
-		on = g.Likely.Middle
-		spread = fmt.Sprintf("The soil is likely to be warm enough %s.", g.Likely)
-	case s.On == 0:
-		on, spread = max(g.Opens, min(c.d.Today, g.Closes)), "When the soil is warm enough is not known: no year looked at says it."
+	case s.On != 0:
+	case c.d.Today > g.Closes:
+		on, spread = g.Closes, ""
+	case g.Likely.Share > 0:
+		on, spread = g.Likely.Middle, fmt.Sprintf("The soil is likely to be warm enough %s. ", g.Likely)
+	default:
+		on, spread = max(g.Opens, c.d.Today), "In no year looked at is the soil warm enough by the latest date. "
 	}
-	c.add("sow", of, on, "Sow "+s.Mix.Title+" on "+c.name(x), fmt.Sprintf("%s The window is %s to %s. %s.", spread, shortDate(g.Opens), shortDate(g.Closes), sentence(x.Say)))
-	if g.Likely.Share > 0 {
-		c.add("soil", of, g.Likely.Early-lookBefore, "Look at the soil thermometer: "+c.name(x), sowRule(s, c.f.Units))
+	c.add("sow", of, on, "Sow "+s.Mix.Title+" on "+c.name(x), fmt.Sprintf("%sThe window is %s to %s. %s.", spread, shortDate(g.Opens), shortDate(g.Closes), sentence(x.Say)))
+	if look := g.Likely.Early - lookBefore; g.Likely.Share > 0 && look >= c.d.Today {
+		c.add("soil", of, look, "Look at the soil thermometer: "+c.name(x), sowRule(s, c.f.Units))
 	}
 }
 
@@ -214,6 +223,18 @@ func (c *seasonDates) waits(x *steer.Field) {
 		}
 		if l.PlantOK && l.Plant >= c.d.Today {
 			c.add("planting wait", of, l.Plant, "Wait before sowing ends: "+l.Product+" on "+c.name(x), "As the label was written down; the label itself goes before this.")
+		}
+	}
+}
+
+// lots puts the end of the wait in store of lots that prussic acid holds.
+func (c *seasonDates) lots() {
+	for i := range c.d.Lots {
+		l := &c.d.Lots[i]
+		until := l.Cut + hazard.EnsileWait
+		held := slices.ContainsFunc(l.Gates, func(g handbook.Gate) bool { return g.Name == "prussic acid" && g.Answer == handbook.Hold })
+		if held && l.Use != crop.Hay && until >= c.d.Today {
+			c.add("lot wait", l.Name, until, "Wait in store ends: "+l.Name, "Eight weeks in store: take a sample for prussic acid now, and feed none of it before the result is read.")
 		}
 	}
 }

@@ -137,8 +137,8 @@ func (c *client) frost() {
 	if len(fields) == 0 {
 		return
 	}
-	night := stickless(c.d.Tonight, c.f.Units)
-	where := join(stands)
+	night := thermometer(c.d.Tonight, c.f.Units)
+	where := joinAnd(stands)
 	switch {
 	case c.d.Tonight > hazard.FrostWatch:
 	case !c.d.Forecast:
@@ -157,8 +157,8 @@ func freezesPoisonous(m *crop.Mix) bool {
 	return slices.ContainsFunc(m.Parts, func(p crop.Part) bool { return p.Crop.Prussic != hazard.NoPrussic })
 }
 
-// stickless is a temperature as a thermometer is read.
-func stickless(t quantity.Temperature, u quantity.System) string {
+// thermometer is a temperature as a thermometer is read.
+func thermometer(t quantity.Temperature, u quantity.System) string {
 	if u == quantity.US {
 		return fmt.Sprintf("%.0f °F", float64(t)*1.8+32)
 	}
@@ -175,9 +175,9 @@ func (c *client) old() {
 		fmt.Sprintf("The last weather I have for your farm is of %s. Has there been frost, heavy rain or a dry spell since? Please tell me before sorghums or brassicas are grazed.", on))
 }
 
-// holding are the gates that keep a field from being used, in words; readiness is
-// no danger and is told by the need.
-func holding(x *steer.Field, at handbook.Answer) (names, words []string) {
+// holding are the gates that give an answer, in words: their names, what they say,
+// and that with what is not known. Readiness is no danger and is told by the need.
+func holding(x *steer.Field, at handbook.Answer) (names, plain, full []string) {
 	for i := range x.Gates {
 		g := &x.Gates[i]
 		if g.Answer != at || g.Name == "readiness" {
@@ -187,35 +187,49 @@ func holding(x *steer.Field, at handbook.Answer) (names, words []string) {
 		for _, r := range g.Reasons {
 			said = append(said, r.Text)
 		}
+		text := g.Name + ": " + strings.Join(said, "; ")
+		names, plain = append(names, g.Name), append(plain, text)
 		if len(g.Missing) > 0 {
-			said = append(said, "not known: "+strings.Join(g.Missing, ", "))
+			text += "; not known: " + strings.Join(g.Missing, ", ")
 		}
-		names, words = append(names, g.Name), append(words, g.Name+": "+strings.Join(said, "; "))
+		full = append(full, text)
 	}
-	return names, words
+	return names, plain, full
+}
+
+// care is what a message says of gates that ask for care; empty where none does.
+func care(x *steer.Field) string {
+	if _, plain, _ := holding(x, handbook.Caution); len(plain) > 0 {
+		return " Take care, " + strings.Join(plain, "; ") + "."
+	}
+	return ""
 }
 
 // field speaks of one field.
 func (c *client) field(x *steer.Field) {
 	h, name := &x.History, c.name(x)
-	held, why := holding(x, handbook.Hold)
+	held, plain, why := holding(x, handbook.Hold)
 	switch {
 	case h.Grazing != "" && len(held) > 0:
 		c.add(animalsHeld, c.d.Today, []string{name}, why,
-			fmt.Sprintf("Please take the %s off %s now and keep them off: hold for %s. Call me before anything goes back in, and the veterinarian first if an animal looks unwell.", h.Grazing, name, join(held)))
+			fmt.Sprintf("Please take the %s off %s now and keep them off: hold for %s. Call me before anything goes back in, and the veterinarian first if an animal looks unwell.", h.Grazing, name, joinAnd(held)))
 	case x.Need == steer.UseNow && len(held) == 0:
 		c.ready(x)
 	case x.Need == steer.UseNow || x.Need == steer.HeldNow:
 		c.add(readyHeld, c.d.Today, []string{name}, append([]string{x.Say}, why...),
-			fmt.Sprintf("%s has the height to %s, but please leave it for now: hold for %s. %s. Call me before you use it.", name, useVerb(h.Course.Use), join(held), sentence(why[0])))
+			fmt.Sprintf("%s has the height to %s, but please leave it for now: hold for %s. %s. Call me before you use it.", name, useVerb(h.Course.Use), joinAnd(held), sentence(plain[0])))
 	case x.Need == steer.SowNow && len(held) == 0:
 		c.sow(x)
 	case x.Need == steer.Soon:
-		if c.dry(x) {
+		if len(held) == 0 && c.dry(x) {
 			return
 		}
-		c.add(readySoon, x.Now.Ready.Middle, []string{name}, []string{x.Say},
-			fmt.Sprintf("%s should be ready to %s about %s (%s to %s). A look at its height a few days before would make that surer.", name, useVerb(h.Course.Use), shortDate(x.Now.Ready.Middle), shortDate(x.Now.Ready.Early), shortDate(x.Now.Ready.Late)))
+		last := "A look at its height a few days before would make that surer."
+		if len(held) > 0 {
+			last = "Today there is a hold for " + joinAnd(held) + ": call me before you use it."
+		}
+		c.add(readySoon, x.Now.Ready.Middle, []string{name}, append([]string{x.Say}, why...),
+			fmt.Sprintf("%s should be ready to %s about %s (%s to %s). %s", name, useVerb(h.Course.Use), shortDate(x.Now.Ready.Middle), shortDate(x.Now.Ready.Early), shortDate(x.Now.Ready.Late), last))
 	}
 }
 
@@ -224,23 +238,20 @@ func (c *client) ready(x *steer.Field) {
 	if c.dry(x) {
 		return
 	}
-	_, care := holding(x, handbook.Caution)
+	_, _, why := holding(x, handbook.Caution)
 	how := "by my estimate"
 	if m := x.History.Measured; m != 0 {
 		how = "measured " + shortDate(m)
 	}
-	text := fmt.Sprintf("%s is ready to %s: about %s tall, %s.", c.name(x), useVerb(x.History.Course.Use), stick(x.Now.Height.Middle, c.f.Units), how)
-	if len(care) > 0 {
-		text += " Take care, " + strings.Join(care, "; ") + "."
-	}
-	c.add(readyNow, c.d.Today, []string{c.name(x)}, append([]string{x.Say}, care...), text)
+	c.add(readyNow, c.d.Today, []string{c.name(x)}, append([]string{x.Say}, why...),
+		fmt.Sprintf("%s is ready to %s: about %s tall, %s.%s", c.name(x), useVerb(x.History.Course.Use), stick(x.Now.Height.Middle, c.f.Units), how, care(x)))
 }
 
 // sow speaks of a sowing whose window is open.
 func (c *client) sow(x *steer.Field) {
 	s, closes := x.History.Next, x.Ground.Closes
 	c.add(sowNow, closes, []string{c.name(x)}, []string{x.Say},
-		fmt.Sprintf("The ground on %s is ready for %s: soil %s. It should be in by %s to be worth sowing. If it is sown already, please tell me the day.", c.name(x), s.Mix.Title, stickless(quantity.Temperature(x.Ground.SoilTemperature), c.f.Units), shortDate(closes)))
+		fmt.Sprintf("The ground on %s is ready for %s: soil %s. It should be in by %s to be worth sowing. If it is sown already, please tell me the day.", c.name(x), s.Mix.Title, thermometer(quantity.Temperature(x.Ground.SoilTemperature), c.f.Units), shortDate(closes)))
 }
 
 // heights asks for all heights of a farm at once.
@@ -257,7 +268,7 @@ func (c *client) heights() {
 		return
 	}
 	c.add(measure, due, fields, why,
-		fmt.Sprintf("When you pass, please measure the height on %s: three spots each are enough. They may be ready within ten days, and I have no height of this week.", join(fields)))
+		fmt.Sprintf("When you pass, please measure the height on %s: three spots each are enough. They may be ready within ten days, and I have no height of this week.", joinAnd(fields)))
 }
 
 // stores speaks where stored feed may run out before turn-out.
@@ -279,12 +290,4 @@ func (c *client) stores(s *steer.Stock) {
 	}
 	c.add(u, s.Bad, nil, why,
 		fmt.Sprintf("By my reckoning stored feed may run out about %s, before turn-out on %s, in one year of five. Could you count what lies in each store this week? Then we can talk over what would close the gap.", shortDate(s.Bad), shortDate(turnout)))
-}
-
-// join lists words: A, B and C.
-func join(words []string) string {
-	if n := len(words); n > 1 {
-		return strings.Join(words[:n-1], ", ") + " and " + words[n-1]
-	}
-	return strings.Join(words, "")
 }

@@ -36,8 +36,8 @@ func (c *client) dry(x *steer.Field) bool {
 		return false
 	}
 	days := c.dryRun(from)
-	c.add(dryDays, from, []string{c.name(x)}, []string{x.Say, fmt.Sprintf("forecast: %d days without rain from %s; %s wants %d", days, from, useWords(x.History.Course.Use), wanted)},
-		fmt.Sprintf("The forecast shows %d dry days from %s, and %s is ready to %s or nearly so. If you see the same where you are, it is a good time to mow.", days, shortDate(from), c.name(x), useVerb(x.History.Course.Use)))
+	c.add(dryDays, from, []string{c.name(x)}, []string{x.Say, fmt.Sprintf("forecast: %d days without rain from %s; wanted for %s: %d", days, from, useWords(x.History.Course.Use), wanted)},
+		fmt.Sprintf("The forecast shows %d dry days from %s, and %s is ready to %s or nearly so. If you see the same where you are, it is a good time to mow.%s", days, shortDate(from), c.name(x), useVerb(x.History.Course.Use), care(x)))
 	return true
 }
 
@@ -78,7 +78,7 @@ func useVerb(u crop.Use) string {
 // WriteClients writes the list as a screen.
 func WriteClients(w io.Writer, c *Clients) error {
 	b := &strings.Builder{}
-	fmt.Fprintf(b, "%s: %d farms read, %d things to say", c.Date, c.Farms, len(c.Items))
+	fmt.Fprintf(b, "%s: %s read, %s to say", c.Date, counted(c.Farms, "farm"), counted(len(c.Items), "thing"))
 	if c.Broken > 0 {
 		fmt.Fprintf(b, "; %d left out for problems", c.Broken)
 	}

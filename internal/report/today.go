@@ -24,6 +24,7 @@ type Today struct {
 	Currency  string       `json:"currency"`
 	Alarms    []string     `json:"alarms"`
 	Fields    []TodayField `json:"fields"`
+	Lots      []TodayLot   `json:"lots"`
 	Stock     *TodayStock  `json:"stock,omitempty"`
 	Questions []string     `json:"questions"`
 	Notices   []string     `json:"notices"`
@@ -67,6 +68,14 @@ type Named struct {
 	Gate
 	Sources []string `json:"sources,omitempty"`
 	Until   string   `json:"until,omitempty"`
+}
+
+// TodayLot is a cut in store with its gates.
+type TodayLot struct {
+	Name  string  `json:"lot"`
+	Cut   string  `json:"cut"`
+	Use   string  `json:"use"`
+	Gates []Named `json:"gates"`
 }
 
 // TodayStock is whether there is enough.
@@ -124,6 +133,9 @@ func BuildToday(f *farm.Farm, d *steer.Day, stock *steer.Stock, station string, 
 			t.Questions = append(t.Questions, f.Fields[d.Fields[i].Index].Name+": "+q)
 		}
 	}
+	for _, l := range d.Lots {
+		t.Lots = append(t.Lots, TodayLot{l.Name, l.Cut.String(), useWords(l.Use), named(l.Gates)})
+	}
 	if stock != nil {
 		t.Stock = todayStock(stock)
 		t.Alarms = append(t.Alarms, stockAlarm(f, d, stock)...)
@@ -153,14 +165,7 @@ func rangeOf(s steer.Spread) Range { return Range{s.Low, s.Middle, s.High} }
 func todayField(f *farm.Farm, x *steer.Field) TodayField {
 	h := &x.History
 	out := TodayField{Name: f.Fields[x.Index].Name, Need: x.Need.String(), Say: x.Say, Grows: h.Stands}
-	for _, g := range x.Gates {
-		n := Named{Name: g.Name, Gate: gateOf(g), Until: g.Until}
-		for _, r := range g.Reasons {
-			n.Sources = append(n.Sources, r.Source.String())
-		}
-		out.Gates = append(out.Gates, n)
-	}
-	slices.SortStableFunc(out.Gates, func(a, b Named) int { return answerRank(b.Answer) - answerRank(a.Answer) })
+	out.Gates = named(x.Gates)
 	if !h.Stands {
 		out.Stand = "bare or stubble"
 		return out
@@ -182,6 +187,19 @@ func todayField(f *farm.Farm, x *steer.Field) TodayField {
 	return out
 }
 
+// named are gates with their rules, the worst first.
+func named(gates []handbook.Gate) (out []Named) {
+	for _, g := range gates {
+		n := Named{Name: g.Name, Gate: gateOf(g), Until: g.Until}
+		for _, r := range g.Reasons {
+			n.Sources = append(n.Sources, r.Source.String())
+		}
+		out = append(out, n)
+	}
+	slices.SortStableFunc(out, func(a, b Named) int { return answerRank(b.Answer) - answerRank(a.Answer) })
+	return out
+}
+
 func answerRank(word string) int {
 	return slices.Index([]string{handbook.Clear.String(), handbook.Caution.String(), handbook.Hold.String()}, word)
 }
@@ -198,9 +216,9 @@ func changed(x *steer.Field, u quantity.System) (out []string) {
 	if was.Ready.Share > 0 && now.Ready.Share > 0 {
 		switch days := now.Ready.Middle - was.Ready.Middle; {
 		case days > 0:
-			say("ready %d days later", days)
+			say("ready %s later", dayCount(int(days)))
 		case days < 0:
-			say("ready %d days sooner", -days)
+			say("ready %s sooner", dayCount(int(-days)))
 		default:
 			say("ready on the same day")
 		}
@@ -212,6 +230,13 @@ func changed(x *steer.Field, u quantity.System) (out []string) {
 		say("%+.0f %s of dry matter stand there that nothing explains (correction)", correction(c, u), correctionUnit(u))
 	}
 	return out
+}
+
+func dayCount(n int) string {
+	if n == 1 {
+		return "a day"
+	}
+	return fmt.Sprintf("%d days", n)
 }
 
 func correction(gm2 float64, u quantity.System) float64 {
@@ -285,6 +310,7 @@ func WriteToday(w io.Writer, t *Today, u quantity.System) error {
 			}
 		}
 	}
+	writeLots(b, t)
 	writeStock(b, t, u)
 	if len(t.Questions) > 0 {
 		fmt.Fprintln(b, "\nQuestions")
@@ -301,10 +327,18 @@ func WriteToday(w io.Writer, t *Today, u quantity.System) error {
 }
 
 // shows tells whether a gate matters to a screen: one of readiness or of the ground
-// only where the field is about to be used, since it says nothing new before.
+// only where the field is about to be used, since it says nothing new before; one of
+// bloat or brassicas in the weeks before too; one of poison always.
 func (x *TodayField) shows(gate string) bool {
 	about := x.Need == steer.UseNow.String() || x.Need == steer.HeldNow.String() || x.Need == steer.TakeOff.String()
-	return about || gate != "readiness" && gate != "ground" && gate != "roots"
+	near := about || x.Need == steer.Measure.String() || x.Need == steer.Soon.String()
+	switch gate {
+	case "readiness", "ground", "roots":
+		return about
+	case "bloat", "brassicas":
+		return near
+	}
+	return true
 }
 
 // stick is a height as a stick is read: whole inches or centimetres.
@@ -327,6 +361,20 @@ func writeGate(b *strings.Builder, g *Named) {
 	fmt.Fprintf(b, "  %s, %s%s: %s\n", g.Answer, g.Name, until, strings.Join(g.Reasons, "; "))
 	if len(g.Missing) > 0 {
 		fmt.Fprintf(b, "    not known: %s\n", strings.Join(g.Missing, "; "))
+	}
+}
+
+// writeLots writes the lots that a gate speaks of.
+func writeLots(b *strings.Builder, t *Today) {
+	for i := range t.Lots {
+		l := &t.Lots[i]
+		if len(l.Gates) == 0 || l.Gates[0].Answer == handbook.Clear.String() {
+			continue
+		}
+		fmt.Fprintf(b, "\nLot %s (%s)\n", l.Name, l.Use)
+		for k := range l.Gates {
+			writeGate(b, &l.Gates[k])
+		}
 	}
 }
 

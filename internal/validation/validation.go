@@ -1,7 +1,7 @@
 // Package validation holds the stand model against published trials: it reads the
 // cases that come with the program, runs each on the weather of the nearest
 // station, and scores observed against simulated in the open, misses included. It
-// knows stands and weather; it may not know farms.
+// knows stands and weather, and how a season is read from them; it may not know farms.
 package validation
 
 import (

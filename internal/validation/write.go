@@ -16,10 +16,11 @@ var head string
 
 // Write writes the page docs/validation.md: what it is held against, scores, and
 // every case, misses included. Bytes depend on nothing but the results.
-func Write(w io.Writer, hourly []Measured, results []Result) error {
+func Write(w io.Writer, hourly []Measured, twins []TwinRow, results []Result) error {
 	b := &strings.Builder{}
 	b.WriteString(head)
 	writeHourly(b, hourly)
+	writeTwins(b, twins)
 	b.WriteString("\n## Stands\n\n")
 	writeScores(b, results)
 	kinds := []struct{ kind, title string }{
