@@ -9,7 +9,7 @@ test:
 	go test ./...
 
 bench:
-	go test -run '^$$' -bench . -benchmem ./stand ./season ./weather
+	go test -run '^$$' -bench . -benchmem ./stand ./season ./weather ./steer
 
 # DATA is a folder of station weather; see docs/validation.md.
 DATA ?= ../shared/data

@@ -67,12 +67,19 @@ type Sensitivity struct {
 // fifth, the difference bought or saved at the price of bought forage.
 func SensitivityOf(f *farm.Farm, y *season.YearResult) []Sensitivity {
 	base := UnitCostsOf(f, y).FeedCost
-	home := y.Money.FedDM * float64(f.Prices.BoughtForage)
 	m := &y.Money
+	// A fifth of what was grown: lost, it is first missed in the store and then bought;
+	// gained, it is first not bought and then stored.
+	fifth := 0.2 * m.GrownDM
+	kept, bought := float64(f.Prices.ClosingForage), float64(f.Prices.BoughtForage)
+	surplus := max(0, m.ClosingStock-m.OpeningStock) / max(kept, 1e-9)
+	lower := min(fifth, surplus)*kept + max(0, fifth-surplus)*bought
+	saved := min(m.BoughtForage, fifth*bought)
+	higher := saved + max(0, fifth-saved/max(bought, 1e-9))*kept
 	return []Sensitivity{
 		{"as planned", base},
-		{"home yields a fifth lower, made up by bought forage", base + 0.2*home},
-		{"home yields a fifth higher", base - min(m.BoughtForage, 0.2*home)},
+		{"home yields a fifth lower, made up from store, then bought", base + lower},
+		{"home yields a fifth higher, stored where nothing is bought", base - higher},
 		{"bought forage a fifth dearer", base + 0.2*m.BoughtForage},
 		{"grain and protein a fifth dearer", base + 0.2*(m.Grain+m.Protein)},
 		{"custom work and seed a fifth dearer", base + 0.2*(m.Work+m.Seed)},

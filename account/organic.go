@@ -75,6 +75,12 @@ func RecordOf(f *farm.Farm, y *season.YearResult) *Record {
 		if g.Status == farm.Transition && g.Prohibited == 0 {
 			miss("%s is in transition and the day of the last prohibited substance is not written", field.Name)
 		}
+		if f.Organic && g.Status != farm.Certified && y.Fields[i].Grazed+y.Fields[i].Stored > 0 {
+			miss("%s is %s: its forage is no organic feed; keep it apart and from organic stock, unless the certifier allows forage of the farm's own third year of transition", field.Name, line.Status)
+		}
+		if line.Buffer != "none needed" && g.Buffer > 0 && y.Fields[i].Stored > 0 {
+			miss("%s: what is cut from its buffer of %s is no organic feed: store it apart, and write down where it went", field.Name, line.Buffer)
+		}
 		r.Fields = append(r.Fields, line)
 	}
 	for i := range f.Groups {

@@ -74,7 +74,6 @@ func TestGrassFed(t *testing.T) {
 	for _, c := range []struct {
 		name, text, says string
 	}{
-		{"grain by habit", fed + cows + stores, "Milkers is fed grain from 1 Nov"},
 		{"corn silage", fed + suckler + stores + sowing("Home", "corn-silage", "silage"), "cut with grain in it"},
 		{"corn that stands", head + "grass_fed = true\n" + pasture + field("Home", `stand = "oats"`, `use = "silage"`) + suckler + stores, "cut with grain in it"},
 	} {
@@ -83,6 +82,18 @@ func TestGrassFed(t *testing.T) {
 		if out := strings.Join(account.GrassFedOf(f, &y), "\n"); !strings.Contains(out, c.says) {
 			t.Errorf("%s: %q", c.name, out)
 		}
+	}
+	c, err := catalogue()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := farm.Parse("fed.toml", []byte(fed+cows+stores), c); err == nil || !strings.Contains(err.Error(), "grass-fed programme refuses grain") {
+		t.Errorf("grain by habit: %v", err)
+	}
+	// What a grass-fed farm lacks it buys as forage, or goes short of.
+	hungry := parse(t, head+"grass_fed = true\n"+field("Yard")+strings.Replace(strings.Replace(cows, "grain = \"8 lb/d\"\n", "", 1), "class =", "grazes = false\nclass =", 1)+stores)
+	if y := live(t, hungry)[0]; y.Money.Grain+y.Money.Protein > 0 || y.Money.BoughtForage <= 0 {
+		t.Errorf("grain for %.0f, meal for %.0f, forage for %.0f", y.Money.Grain, y.Money.Protein, y.Money.BoughtForage)
 	}
 	clean := parse(t, fed+suckler+stores+sowing("Home", "sudangrass", "wrap"))
 	if out := account.GrassFedOf(clean, &season.YearResult{}); len(out) != 0 {

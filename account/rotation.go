@@ -198,7 +198,14 @@ func persistence(f *farm.Farm, i int, say sayer) {
 	if len(field.Stands.Parts) == 0 || field.Stands.Parts[0].Crop.Life != crop.Perennial || field.Age == 0 {
 		return
 	}
-	left, years := standLeft(field.Stands.Parts[0].Crop.Growth["thinning"].Value, field.Age)
+	lead := field.Stands.Parts[0].Crop
+	left, years := standLeft(lead.Growth["thinning"].Value, field.Age)
+	for _, p := range field.Stands.Parts[1:] {
+		short, soon := standLeft(p.Crop.Growth["thinning"].Value, field.Age)
+		if p.Crop.Legume && soon < years {
+			say(false, "stand model; common practice", "in year %.0f about %.0f %% of its %s are left, sown down again or frost-seeded in about %d years", field.Age, 100*short, strings.ToLower(p.Crop.Title), soon)
+		}
+	}
 	cost := float64(f.Custom.Tillage + f.Custom.Drilling)
 	for _, p := range field.Stands.Parts {
 		cost += float64(p.Rate) * float64(f.SeedPrice(p.Crop))

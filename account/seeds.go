@@ -7,19 +7,12 @@ import (
 
 	"rowen/crop"
 	"rowen/farm"
-	"rowen/handbook/fertility"
 	"rowen/handbook/seed"
 	"rowen/quantity"
 )
 
-// Usual qualities of a bag where a sowing does not tell its own (common practice;
-// the tag goes before them).
-const (
-	usualGermination = 0.85
-	usualPurity      = 0.98
-	usualEmergence   = 0.80
-	usualBag         = 50 // lb
-)
+// usualBag is a bag where a sowing does not tell its own, lb (common practice).
+const usualBag = 50
 
 // SeedOrder is a line of the order: one product for the sowings that want it.
 type SeedOrder struct {
@@ -76,21 +69,14 @@ func SeedOrderOf(f *farm.Farm) []SeedOrder {
 
 func lineOf(f *farm.Farm, sow *farm.Sowing, part *crop.Part, acres float64, certified bool) SeedOrder {
 	c, x := part.Crop, &sow.Seed
-	germination := cmp.Or(float64(x.Germination), usualGermination)
-	purity := cmp.Or(float64(x.Purity), usualPurity)
 	o := SeedOrder{
 		Crop: c.Title, Product: x.Product, Supplier: x.Supplier, Acres: acres,
-		PureLive: seed.PureLive(float64(x.Coating), purity, germination), Bag: cmp.Or(x.Bag.Pounds(), usualBag),
+		PureLive: x.PureLive(), Bag: cmp.Or(x.Bag.Pounds(), usualBag),
 		SeedsPerLb: float64(c.Sowing.SeedsPerMass) * 0.45359237, Maturity: x.Maturity, Organic: x.Organic,
 		Certified: certified, Untreated: certified, Substitute: x.Substitute, By: c.Sowing.Latest,
 	}
 	o.Rate = part.Rate.PoundsPerAcre()
-	if x.Plants > 0 && len(sow.Mix.Parts) == 1 {
-		// Living plants wanted, through what of a bag lives and what of it comes up.
-		live := fertility.SeedRate(float64(x.Plants)*4046.8564224, o.SeedsPerLb, germination, usualEmergence)
-		o.Rate = seed.Bulk(live*germination, o.PureLive)
-		o.FromPlants = true
-	}
+	o.FromPlants = x.Plants > 0
 	if c.Legume {
 		o.Inoculant = "inoculate with the strain for " + c.Title
 		if x.Inoculant {

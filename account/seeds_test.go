@@ -51,9 +51,9 @@ func TestPureLiveIsPublished(t *testing.T) {
 	if math.Abs(o.PureLive-0.6375) > 1e-9 || o.FromPlants {
 		t.Errorf("plain: %+v", o)
 	}
-	// 400,000 living plants an acre where 80 of 100 living seeds come up.
+	// 400,000 living plants an acre where 55 of 100 living seeds come up, as of fine seed.
 	o = order(append(plain, `plants = "400000 /ac"`)...)
-	if want := 400000 / 0.80 / o.SeedsPerLb / 0.6375; !o.FromPlants || math.Abs(o.Rate-want) > 1e-6*want {
+	if want := 400000 / 0.55 / o.SeedsPerLb / 0.6375; !o.FromPlants || math.Abs(o.Rate-want) > 1e-6*want {
 		t.Errorf("%.3f lb/ac for the plants wanted, want %.3f", o.Rate, want)
 	}
 }

@@ -18,6 +18,7 @@ type bed struct {
 	credit  float64 // from sod and past manure; may be more than the want
 	manure  float64 // this year's
 	tons    float64 // of manure
+	dressed float64 // mineral nitrogen that the plan gives it
 	counted float64 // what the season's growth was given as manure
 }
 
@@ -29,12 +30,12 @@ func bedsOf(f *farm.Farm, y *season.YearResult, field int) (out []bed) {
 		share := s.share(y, field)
 		b.want = kindOf(s.mix).wants() * s.acres * share
 		if s.sowing >= 0 {
+			if !f.Organic && f.Fields[field].Ground.Status == farm.Conventional {
+				b.dressed = f.Plan.Sowings[s.sowing].Nitrogen.PoundsPerAcre() * s.acres
+			}
 			b.counted = f.Plan.Sowings[s.sowing].Manure.PoundsPerAcre() * s.acres
 		} else {
 			b.counted = f.Fields[field].Manure.PoundsPerAcre() * s.acres * share
-		}
-		if b.want == 0 {
-			b.counted = 0 // a legume's growth does not hang on it
 		}
 		if s.onSod(f, y, field) {
 			b.credit += fertility.SodCredit(legumeShare(&f.Fields[field].Stands), 1) * s.acres
@@ -113,10 +114,10 @@ func pastManure(f *farm.Farm, field int) float64 {
 // usualOrganicN is organic nitrogen in cow manure, lb in a lb (5 lb in a ton).
 const usualOrganicN = 5.0 / 2000
 
-// spread gives manure to the stands that gain most by it before anything is bought:
-// hungry annuals first, then grass, by what a ton gives; on ground whose phosphorus
-// is high only what no other ground wants. What is left then goes back to where its
-// potash came from: swards that are cut, clover-rich ones too.
+// spread gives manure before anything is bought: first to the stands that gain most by
+// it, hungry annuals before grass, on ground whose phosphorus is not high; then back to
+// swards that are low in what they lost; then to high ground, no more than its crop takes
+// off in phosphate; then to the other swards whose potash was cut.
 func (n *Nutrients) spread(f *farm.Farm, y *season.YearResult, beds []bed, heaps []heap, taken []NPK) {
 	order := make([]int, len(beds))
 	for i := range order {
@@ -128,26 +129,35 @@ func (n *Nutrients) spread(f *farm.Farm, y *season.YearResult, beds []bed, heaps
 		if b.sowing >= 0 {
 			r += 100 // worked in, it gives most
 		}
-		if n.Fields[b.field].Phosphorus == fertility.High {
-			r -= 1000
-		}
 		return r - f.Fields[b.field].Distance.Metres()/1e4
 	}
 	sort.SliceStable(order, func(a, b int) bool { return rank(order[a]) > rank(order[b]) })
-	for _, i := range order {
-		for h := range heaps {
-			n.load(f, y, &beds[i], &heaps[h])
+	feed := func(high bool) {
+		for _, i := range order {
+			if (n.Fields[beds[i].field].Phosphorus == fertility.High) != high {
+				continue
+			}
+			for h := range heaps {
+				n.load(f, y, &beds[i], &heaps[h], taken)
+			}
 		}
 	}
-	n.replace(f, y, beds, heaps, taken)
+	feed(false)
+	n.replace(f, y, beds, heaps, taken, true)
+	feed(true)
+	n.replace(f, y, beds, heaps, taken, false)
 }
 
 // replace gives what no stand wants for its nitrogen to the swards that lose most
-// potash, as far as the cuts took it, never where phosphorus or potassium is high.
-func (n *Nutrients) replace(f *farm.Farm, y *season.YearResult, beds []bed, heaps []heap, taken []NPK) {
+// potash, as far as the cuts took it, never where phosphorus or potassium is high; with
+// hungry only where one of them is low.
+func (n *Nutrients) replace(f *farm.Farm, y *season.YearResult, beds []bed, heaps []heap, taken []NPK, hungry bool) {
 	order := make([]int, 0, len(beds))
 	for i := range beds {
 		x := &n.Fields[beds[i].field]
+		if hungry && x.Phosphorus != fertility.Low && x.Potassium != fertility.Low {
+			continue
+		}
 		if perennial(beds[i].mix) && x.Phosphorus != fertility.High && x.Potassium != fertility.High {
 			order = append(order, i)
 		}
@@ -197,13 +207,23 @@ func (b *bed) gives(f *farm.Farm, h *heap) (worked bool, pounds float64) {
 }
 
 // load puts what a stand still needs, or what there is, from a heap.
-func (n *Nutrients) load(f *farm.Farm, y *season.YearResult, b *bed, h *heap) {
-	need := b.want - b.credit - b.manure
+func (n *Nutrients) load(f *farm.Farm, y *season.YearResult, b *bed, h *heap, taken []NPK) {
+	need := b.want - b.credit - b.manure - b.dressed
 	_, gives := b.gives(f, h)
 	if need <= 0 || gives <= 0 {
 		return
 	}
-	n.put(f, y, b, h, min(h.tons, need/gives, n.room(b)))
+	tons := min(h.tons, need/gives, n.room(b))
+	if n.Fields[b.field].Phosphorus == fertility.High && h.phosphate > 0 {
+		owed := taken[b.field].P
+		for l := range n.Loads {
+			if n.Loads[l].Field == b.field {
+				owed -= n.Loads[l].Applied.P
+			}
+		}
+		tons = min(tons, max(0, owed)/h.phosphate)
+	}
+	n.put(f, y, b, h, tons)
 }
 
 // put takes so many tons of a heap to a stand.

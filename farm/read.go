@@ -341,6 +341,9 @@ func (r *reader) group(in document.In) {
 		x.Gestation = p.Number("gestation", 0, 0, 360)
 		x.Young = p.Number("young", 0, 0, 4)
 		x.Grain = document.Quantity(p, "grain", 0, quantity.ParseMassPerTime)
+		if r.f.GrassFed && x.Grain > 0 {
+			p.Report("grain", p.Text("grain"), "a grass-fed programme refuses grain; leave it out, or write grass_fed = false")
+		}
 		p.Unknown()
 		g.Periods = append(g.Periods, x)
 	}

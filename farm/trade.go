@@ -1,8 +1,11 @@
 package farm
 
 import (
+	"cmp"
 	"fmt"
 
+	"rowen/handbook/fertility"
+	"rowen/handbook/seed"
 	"rowen/internal/document"
 	"rowen/quantity"
 )
@@ -106,6 +109,39 @@ type Before struct {
 	GrazeAfter  quantity.Date
 }
 
+// Usual qualities of a bag where a sowing does not tell its own (common practice; the
+// tag goes before them).
+const (
+	UsualGermination = 0.85
+	UsualPurity      = 0.98
+)
+
+// PureLive is the share of a sowing's bag that is pure live seed, 0 to 1.
+func (x *Seed) PureLive() float64 {
+	return seed.PureLive(float64(x.Coating), float64(cmp.Or(x.Purity, UsualPurity)), float64(cmp.Or(x.Germination, UsualGermination)))
+}
+
+// fromPlants works a sowing's rate out from the plants that are wanted: through what
+// of it comes up and what of a bag lives. A mixture has no one number of plants.
+func (r *reader) fromPlants(in document.In, s *Sowing) {
+	x := &s.Seed
+	if x.Plants <= 0 {
+		return
+	}
+	switch {
+	case in.Has("rate"):
+		in.Report("plants", in.Text("plants"), "give the rate or the plants wanted, not both")
+	case len(s.Mix.Parts) > 1:
+		in.Report("plants", in.Text("plants"), "a mixture has no one number of plants; give a rate for each part")
+	case len(s.Mix.Parts) == 1:
+		c := s.Mix.Parts[0].Crop
+		perPound := float64(c.Sowing.SeedsPerMass) * float64(quantity.Pound)
+		germination := float64(cmp.Or(x.Germination, UsualGermination))
+		live := fertility.SeedRate(float64(x.Plants)*float64(quantity.Acre), perPound, germination, seed.FieldEmergence(perPound)) * germination
+		s.Mix.Parts[0].Rate = quantity.MassPerArea(seed.Bulk(live, x.PureLive())) * quantity.PoundPerAcre
+	}
+}
+
 // seedOf reads what a sowing's seed is.
 func (r *reader) seedOf(in document.In, s *Sowing) {
 	x := &s.Seed
@@ -120,6 +156,7 @@ func (r *reader) seedOf(in document.In, s *Sowing) {
 	if x.Coating >= 0.7 {
 		in.Report("coating", in.Text("coating"), "a coat of more than 70 % is a mistake; write the share of the bag that is not seed")
 	}
+	r.fromPlants(in, s)
 	b := &s.Before
 	b.Termination, b.Drill, b.Label = in.Text("termination"), in.Text("drill"), in.Text("label")
 	b.Frost = in.Truth("frost_seeded", false)
@@ -141,6 +178,9 @@ func (r *reader) seedOf(in document.In, s *Sowing) {
 	}
 	if s.Field >= 0 && s.Nitrogen > 0 && r.f.Fields[s.Field].Ground.Status != Conventional {
 		in.Report("nitrogen", in.Text("nitrogen"), "no mineral nitrogen on certified or transition land; write manure = ... for what manure makes available")
+	}
+	if b.PlantBack != 0 && s.On != 0 && s.On < b.PlantBack {
+		in.Report("on", s.On.String(), "the label, as entered, allows no sowing before "+b.PlantBack.String()+" (plant_back)")
 	}
 	if (b.PlantBack != 0 || b.GrazeAfter != 0) && b.Label == "" {
 		in.Report("label", "", "name the label that the interval was read from: label = \"...\"")

@@ -220,10 +220,11 @@ func (r *runner) opportunity() {
 	m := &r.out.Money
 	var grown, area float64
 	for i := range r.m.plots {
-		if r.m.plots[i].sward && len(r.m.plots[i].phases) == 1 {
-			f := r.m.plots[i].field
-			grown += r.out.Fields[f].Grazed + r.out.Fields[f].Stored
-			area += r.m.plots[i].area
+		if p := &r.m.plots[i]; p.sward && len(p.phases) == 1 {
+			// A paddock gives what its share of the field does.
+			x := &r.out.Fields[p.field]
+			grown += (x.Grazed + x.Stored) * p.area / float64(r.m.farm.Fields[p.field].Area)
+			area += p.area
 		}
 	}
 	for i := range r.m.plots {

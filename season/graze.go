@@ -66,6 +66,9 @@ func (r *runner) grazeable(i int) bool {
 		return false
 	}
 	rule := &ph.rules[crop.Graze]
+	if ph.sowing != nil && ph.sowing.Before.GrazeAfter != 0 && r.day < r.dayOf(ph.sowing.Before.GrazeAfter) {
+		return false // the label's wait, as the farm entered it
+	}
 	if !rule.allowed || rule.resting(ps) {
 		return false
 	}

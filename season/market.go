@@ -110,6 +110,10 @@ func (m *Model) compileMarket() {
 		{feed.BoughtForage, silage, m.prices.forage}, {feed.BoughtHay, hay, m.prices.hay},
 		{feed.Grain, boughtGrain, m.prices.grain}, {feed.Protein, boughtMeal, m.prices.protein},
 	}
+	if m.farm.GrassFed {
+		m.market = m.market[:2] // neither grain nor meal
+		return
+	}
 	m.maxGrain = m.farm.Limits.MaxGrain.KilogramsPerDay() * grainDM
 }
 

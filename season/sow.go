@@ -5,6 +5,7 @@ import (
 	"hash/fnv"
 
 	"rowen/crop"
+	"rowen/farm"
 	"rowen/handbook/fertility"
 	"rowen/quantity"
 	"rowen/stand"
@@ -44,7 +45,7 @@ func (r *runner) timingOf(i, next int) timing {
 		if s.By != 0 {
 			by = r.dayOf(s.By) + s.Delay
 		}
-		return timing{phase: next, from: from, by: by}
+		return timing{phase: next, from: r.afterLabel(s, from), by: by}
 	}
 	t := timing{phase: next, bySoil: true, from: r.dayOfRule(rule.Earliest), by: r.dayOfRule(rule.Latest)}
 	if s.From != 0 {
@@ -53,7 +54,17 @@ func (r *runner) timingOf(i, next int) timing {
 	if s.By != 0 {
 		t.by = r.dayOf(s.By)
 	}
+	t.from = r.afterLabel(s, t.from)
 	return t
+}
+
+// afterLabel is a day, or the day to which a label's plant-back wait, as the farm
+// entered it, puts it off.
+func (r *runner) afterLabel(s *farm.Sowing, day int) int {
+	if s.Before.PlantBack == 0 {
+		return day
+	}
+	return max(day, r.dayOf(s.Before.PlantBack))
 }
 
 // dayOf carries a date of the plan's year to a day of this weather year.

@@ -27,3 +27,8 @@ func ExampleBags() {
 	fmt.Println(seed.Bags(672, 50), seed.Bags(700, 50))
 	// Output: 14 14
 }
+
+func ExampleFieldEmergence() {
+	fmt.Println(seed.FieldEmergence(1600), seed.FieldEmergence(18000), seed.FieldEmergence(227000))
+	// Output: 0.9 0.75 0.55
+}

@@ -128,7 +128,8 @@ func TestCalendarKeepsUIDs(t *testing.T) {
 // revision of the same.
 func TestSeasonCalendar(t *testing.T) {
 	out := root(t)
-	dir := village(t, map[string][]string{"dairy": {"first_year = 2027", "first_year = 2025"}})
+	dir := village(t, map[string][]string{"dairy": {"first_year = 2027", "first_year = 2025",
+		"field = \"Gravel Bank\"\n", "field = \"Gravel Bank\"\nblocks = 3\nstagger = \"10 d\"\n"}})
 	farm := filepath.Join(dir, "dairy.toml")
 	if _, problems, code := run(t, "plan", farm, "--years", "1998-2017", "--out", out); code != cli.OK {
 		t.Fatal(problems)
@@ -192,5 +193,22 @@ func TestSeasonCalendar(t *testing.T) {
 	}
 	if count("ready") != 8 || count("planting-wait") != 1 {
 		t.Errorf("%d ready dates, %d waits", count("ready"), count("planting-wait"))
+	}
+	// Wrapped sorghum that was cut short waits eight weeks in store, and then a test.
+	writeDown(t, farm, "2025-07-20 cut North Six wrap 20 bales 900 lb 55 % stubble 4 in", "2025-07-12 sowed Gravel Bank pearl-millet 16 lb/ac")
+	waits, august := 0, season("2025-08-10")
+	// The first block is sown; the second is the plan's second, and still to come.
+	if blocks := shared("sow-gravel-bank", august); len(blocks) != 2 || strings.HasPrefix(august[blocks[0]]["SUMMARY"], "Sown: ") == strings.HasPrefix(august[blocks[1]]["SUMMARY"], "Sown: ") {
+		t.Errorf("blocks on Gravel Bank: %q", blocks)
+	}
+	for uid, e := range august {
+		if strings.Contains(uid, "-lot-wait-") {
+			if waits++; e["DTSTART"] != "20250914" || !strings.Contains(e["DESCRIPTION"], "before the result is read") {
+				t.Errorf("lot wait: %v", e)
+			}
+		}
+	}
+	if waits != 1 {
+		t.Errorf("%d lots wait in store", waits)
 	}
 }

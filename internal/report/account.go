@@ -270,9 +270,11 @@ func (p *Plan) account(f *farm.Farm, r *season.Result, now *Present) {
 	y := &r.Years[r.Middle]
 	a := &p.Account
 	a.Nutrients = nutrients(f, y)
-	for _, l := range account.LotsOf(f, y) {
-		a.Lots = append(a.Lots, lot(f, y, &l))
+	lots := account.LotsOf(f, y)
+	for i := range lots {
+		a.Lots = append(a.Lots, lot(f, y, &lots[i]))
 	}
+	p.warn(f, y, lots)
 	for _, v := range account.RotationOf(f, y) {
 		a.Advice = append(a.Advice, Advice{f.Fields[v.Field].Name, v.Text, v.Source, v.Stop})
 	}
@@ -320,6 +322,33 @@ func strict(f *farm.Farm) bool {
 		}
 	}
 	return false
+}
+
+// warn says at the head of the page what the figures below it would hide.
+func (p *Plan) warn(f *farm.Farm, y *season.YearResult, lots []account.Lot) {
+	say := func(format string, args ...any) { p.Warnings = append(p.Warnings, fmt.Sprintf(format, args...)) }
+	held, full := 0.0, 0.0
+	for i := range lots {
+		if lots[i].For == "nobody yet" {
+			held += lots[i].Tons * kgPerTon
+		}
+	}
+	if held > nothing {
+		say("%s of stored feed may be given to no class as it stands (see lots); this plan feeds it. Until its pH is read the gap is larger by as much.", mass(held, f.Units))
+	}
+	for i := range y.Events {
+		if y.Events[i].Kind == season.StoreFull {
+			full += y.Events[i].DM
+		}
+	}
+	if full > 1000 {
+		say("%s of what was cut in the middle year found no room in store and is lost in these figures: add a store, or sell it.", mass(full, f.Units))
+	}
+	for _, c := range account.ClaimsOf(f, y, lots) {
+		if c.Missing != "" {
+			say("%s: %s.", c.Group, c.Missing)
+		}
+	}
 }
 
 // certified tells whether any ground is organic or on the way there.

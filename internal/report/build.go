@@ -31,6 +31,13 @@ func Build(f *farm.Farm, r *season.Result, now *Present, m Manifest, station str
 		p.Years = append(p.Years, yearLine(&r.Years[i]))
 	}
 	p.Middle, p.Bad, p.Worst = outcome(f, &r.Years[r.Middle]), outcome(f, &r.Years[r.Bad]), outcome(f, &r.Years[r.Worst])
+	for i := range p.Middle.Groups {
+		for y := range r.Years {
+			if g := &r.Years[y].Groups[i]; g.RuleDays > 0 && g.PastureShare >= g.RuleShare && g.GrazingDays >= g.RuleDays {
+				p.Middle.Groups[i].MetYears++
+			}
+		}
+	}
 	p.Bands = bands(r)
 	p.sowings(f, r)
 	p.seedOrder(f)
@@ -225,6 +232,11 @@ func (p *Plan) sowings(f *farm.Farm, r *season.Result) {
 		line.SownMiddle, line.SownBad = middle.Sown != 0, bad.Sown != 0
 		h := happenings(r, s)
 		line.Dropped = len(r.Years) - len(h.sown)
+		for i := range r.Years {
+			if x := &r.Years[i].Sowings[s]; x.Sown != 0 && x.FirstUse == 0 {
+				line.Nothing++
+			}
+		}
 		line.Latest, line.Goal = shortDate(latestUseful(doc)), goal(doc, f.Units)
 		for i := range r.Years {
 			if r.Years[i].Sowings[s].Reached {
@@ -397,7 +409,7 @@ func (p *Plan) safety(f *farm.Farm) {
 	}
 	for i := range f.Fields {
 		if x := &f.Fields[i]; x.Grazeable && !x.Water && x.Use == crop.Graze {
-			p.Safety = append(p.Safety, Safety{"water", "no water on " + x.Name + ": haul it on every day that animals graze there", "farm document"})
+			p.Safety = append(p.Safety, Safety{"water", x.Name + " is not grazed in this plan, since it has no water: haul it there and write water = true", "farm document"})
 		}
 	}
 	standing := map[string]bool{"silo gas": silage, "heating hay": hay, "brassicas": brassica, "bloat": legume, "nitrate": nitrate, "labels": true}

@@ -23,6 +23,7 @@ type Plan struct {
 	Seed     []SeedLine  `json:"seed"`
 	Calendar []Entry     `json:"calendar"`
 	Account  Account     `json:"account"`
+	Warnings []string    `json:"warnings"`
 	Strict   bool        `json:"keeps_horses_or_sheep"` // then lots have a stricter gate beside that of cattle
 	Safety   []Safety    `json:"safety"`
 	Assumed  []Assumed   `json:"assumed"`
@@ -134,6 +135,7 @@ type GroupLine struct {
 	RuleShare   float64 `json:"rule_share,omitempty"`
 	RuleDays    int     `json:"rule_days,omitempty"`
 	Passes      bool    `json:"passes_rule"`
+	MetYears    int     `json:"years_that_pass,omitempty"` // of all weather years; of the middle year's line only
 	Energy      float64 `json:"lowest_energy_ratio"`
 	Protein     float64 `json:"lowest_protein_ratio"`
 	Fibre       float64 `json:"highest_fibre_fill"`                     // fibre eaten over what the animals can hold
@@ -187,6 +189,7 @@ type Sowing struct {
 	SownMiddle bool     `json:"sown_in_middle"`
 	SownBad    bool     `json:"sown_in_bad"`
 	Dropped    int      `json:"years_not_sown"`
+	Nothing    int      `json:"years_that_came_to_nothing"` // sown, and never used
 	Latest     string   `json:"latest_useful"`
 	Goal       string   `json:"goal"` // height or stage of the first use's rule
 	Reached    int      `json:"years_goal_reached"`

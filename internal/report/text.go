@@ -53,6 +53,9 @@ func WriteText(w io.Writer, p *Plan, u quantity.System) error {
 			if s.Misses(p) {
 				fmt.Fprintf(b, "    reaches %s in time in %d of the %d years in which it is sown\n", s.Goal, s.Reached, s.SownYears(p))
 			}
+			if s.Nothing > 0 {
+				fmt.Fprintf(b, "    sown and come to nothing in %d of %d years\n", s.Nothing, len(p.Years))
+			}
 			if s.Held > 0.05 {
 				fmt.Fprintf(b, "    ready but held for safety %.0f days a year\n", s.Held)
 			}
@@ -65,8 +68,11 @@ func WriteText(w io.Writer, p *Plan, u quantity.System) error {
 			if !g.Passes {
 				word = "MISSES"
 			}
-			fmt.Fprintf(b, "%s: %.0f %% of dry matter from pasture on %d days; %s the organic rule (%.0f %%, %d days) in the middle year\n", g.Name, 100*g.Share, g.GrazingDays, word, 100*g.RuleShare, g.RuleDays)
+			fmt.Fprintf(b, "%s: %.0f %% of dry matter from pasture on %d days; %s the organic rule (%.0f %%, %d days) in the middle year, and meets it in %d of the %d\n", g.Name, 100*g.Share, g.GrazingDays, word, 100*g.RuleShare, g.RuleDays, g.MetYears, len(p.Years))
 		}
+	}
+	for _, w := range p.Warnings {
+		fmt.Fprintf(b, "\n! %s\n", w)
 	}
 	fmt.Fprintf(b, "\nCost of feed: grown %s, fed %s in the middle year; bought feed %s %s (bad year %s)\n",
 		perTon(p.Middle.Money.PerKgGrown, p.Farm.Currency, u), perTon(p.Middle.Money.PerKgFed, p.Farm.Currency, u),
