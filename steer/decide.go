@@ -34,10 +34,11 @@ func (n Need) String() string {
 // two are never blended.
 var safety = map[string]bool{"prussic acid": true, "nitrate": true, "bloat": true, "brassicas": true}
 
-// Safety is the worst answer of a field's gates of safety.
+// Safety is the worst answer of a field's gates of safety, the waits of labels among
+// them.
 func (f *Field) Safety() (worst handbook.Answer, name string) {
 	for i := range f.Gates {
-		if g := &f.Gates[i]; safety[g.Name] && g.Answer > worst {
+		if g := &f.Gates[i]; (safety[g.Name] || strings.HasPrefix(g.Name, labelOf)) && g.Answer > worst {
 			worst, name = g.Answer, g.Name
 		}
 	}

@@ -128,7 +128,7 @@ func (g *gated) gates(f *Field) []handbook.Gate {
 	if !h.Stands {
 		return g.products(f, true)
 	}
-	mix, grazed := h.Course.Mix, h.Course.Use == crop.Graze
+	mix, grazed := h.Course.Mix, h.gateUse() == crop.Graze
 	if risky(mix) {
 		add("prussic acid", g.prussic(f))
 	}
@@ -152,6 +152,15 @@ func (g *gated) gates(f *Field) []handbook.Gate {
 		add("autumn rest", hazard.AutumnRest(hazard.AutumnFacts{Days: g.autumn, Known: hazard.KnowKillingFrost}))
 	}
 	return append(out, g.products(f, false)...)
+}
+
+// gateUse is the use that gates are asked for: grazing while animals are there,
+// whatever the growth is meant for.
+func (h *History) gateUse() crop.Use {
+	if h.Grazing != "" {
+		return crop.Graze
+	}
+	return h.Course.Use
 }
 
 func risky(m *crop.Mix) bool {
@@ -244,7 +253,7 @@ func (g *gated) heightFor(f *Field, least float64) (cm float64, known bool) {
 func (g *gated) prussic(f *Field) hazard.Verdict {
 	h := &f.History
 	facts := hazard.PrussicSteerFacts{Tonight: g.tonight, Animals: g.animals, Age: hazard.Never}
-	facts.Use = useOf(h.Course.Use)
+	facts.Use = useOf(h.gateUse())
 	facts.Horses = g.horses
 	facts.Known = hazard.KnowForecast | hazard.KnowAge | hazard.KnowNitrogen
 	if f.usedBefore() {
@@ -298,7 +307,7 @@ func (g *gated) nitrate(f *Field) hazard.NitrateSteerFacts {
 	var p hazard.PrussicSteerFacts
 	g.weathered(f, &p)
 	n := hazard.NitrateSteerFacts{Cloudy: g.dull, Weeds: g.r.Farm.Fields[f.Index].Weedy, Animals: g.animals}
-	n.Use, n.Stressed, n.Rain, n.Nitrogen, n.Frost = useOf(f.History.Course.Use), p.Stressed, p.Rain, f.Now.Dose, p.Frost
+	n.Use, n.Stressed, n.Rain, n.Nitrogen, n.Frost = useOf(f.History.gateUse()), p.Stressed, p.Rain, f.Now.Dose, p.Frost
 	n.Known = p.Known | hazard.KnowNitrogen | hazard.KnowCloud | hazard.KnowWeeds
 	n.Tested, n.Test = g.nitrateTest(f)
 	return n

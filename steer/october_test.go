@@ -8,6 +8,7 @@ import (
 	"testing"
 	"time"
 
+	"rowen/crop"
 	"rowen/farm"
 	"rowen/handbook"
 	"rowen/journal"
@@ -287,5 +288,37 @@ func TestFactChangesList(t *testing.T) {
 	}
 	if !after.Moved || after.Now.Height.Middle < 90 || after.Now.Height.Middle > 112 {
 		t.Errorf("height %v after a stick read 40 in", after.Now.Height)
+	}
+}
+
+// Animals on growth that is meant for bales are judged as grazing it.
+func TestAnimalsOnGrowthForBales(t *testing.T) {
+	o := newOctober(t, "", nil)
+	o.farm.Plan.Sowings[0].Then = crop.Wrap
+	o.say("2025-10-05 height 20 in 21 in on Low Piece", "2025-10-06 grazed Low Piece in Cows 30")
+	d := o.read("2025-10-07")
+	o.hold(d, "keep stock off")
+	if d.Fields[0].Need != steer.TakeOff {
+		t.Errorf("cows stand in short sorghum and the list says %q", d.Fields[0].Say)
+	}
+}
+
+// A label's wait holds until its day, and says which.
+func TestLabelHolds(t *testing.T) {
+	o := newOctober(t, "", nil)
+	o.say("2025-09-20 label High Piece Clearfall grazing wait 30 days", "2025-10-06 height 30 in 31 in on High Piece")
+	g := gate(t, o.read("2025-10-07").Fields[1].Gates, "label of Clearfall")
+	if g.Answer != handbook.Hold || g.Until != "2025-10-20" {
+		t.Errorf("%s until %q: %v", g.Answer, g.Until, g.Reasons)
+	}
+	if f := o.read("2025-10-07").Fields[1]; f.Need == steer.UseNow {
+		t.Errorf("ready now under a label: %q", f.Say)
+	}
+	if g := gate(t, o.read("2025-10-20").Fields[1].Gates, "label of Clearfall"); g.Answer != handbook.Clear {
+		t.Errorf("after its wait: %s", g.Answer)
+	}
+	o.say("2025-10-08 label High Piece Otherol")
+	if g := gate(t, o.read("2025-10-09").Fields[1].Gates, "label of Otherol"); g.Answer != handbook.Hold || !mentions(g, "label") {
+		t.Errorf("a label that nobody read: %s %v", g.Answer, g.Missing)
 	}
 }
