@@ -40,6 +40,7 @@ type Farm struct {
 	GrassFed  bool         // no grain, and nothing taken after grain has formed
 	Consent   bool         // may stand in an adviser's bulletin and, without its name, in comparisons
 	Contact   string       // whom to call
+	Magnesium bool         // high-magnesium mineral is fed, and taken, while grass is lush
 	Regulated bool         // a nutrient plan is required by law: the certified planner decides
 	Assumed   []Assumption // everything the document did not say
 	Document  Document     // the bytes it came from

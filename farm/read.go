@@ -158,6 +158,7 @@ func (r *reader) place(top document.In) {
 	f.Organic = top.Truth("organic", false)
 	f.GrassFed, f.Consent, f.Regulated = top.Truth("grass_fed", false), top.Truth("consent", false), top.Truth("regulated_nutrient_plan", false)
 	f.Contact = top.Text("contact")
+	f.Magnesium = top.Truth("magnesium_fed", false)
 	f.Weather = top.Text("weather")
 }
 

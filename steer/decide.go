@@ -32,7 +32,7 @@ func (n Need) String() string {
 
 // safety names the gates that are of safety; the others are of readiness, and the
 // two are never blended.
-var safety = map[string]bool{"prussic acid": true, "nitrate": true, "bloat": true, "brassicas": true}
+var safety = map[string]bool{"prussic acid": true, "nitrate": true, "bloat": true, "brassicas": true, "grass tetany": true, "ergot": true, "photosensitisation": true}
 
 // Safety is the worst answer of a field's gates of safety, the waits of labels among
 // them.

@@ -1,6 +1,9 @@
 package steer
 
 import (
+	"slices"
+	"strings"
+
 	"rowen/crop"
 	"rowen/farm"
 	"rowen/handbook"
@@ -131,9 +134,11 @@ func (g *gated) gates(f *Field) []handbook.Gate {
 	mix, grazed := h.Course.Mix, h.gateUse() == crop.Graze
 	if risky(mix) {
 		add("prussic acid", g.prussic(f))
+		out[len(out)-1].Until = g.waitUntil(f, hazard.FrostWait, hazard.RainWaitSteer)
 	}
 	if gathers(mix) {
 		add("nitrate", hazard.NitrateSteer(g.nitrate(f)))
+		out[len(out)-1].Until = g.waitUntil(f, 0, hazard.NitrateRainWait)
 	}
 	if grazed {
 		if share := legumes(mix); share > 0 {
@@ -142,16 +147,91 @@ func (g *gated) gates(f *Field) []handbook.Gate {
 		if brassica(mix) {
 			add("brassicas", hazard.Brassica(g.brassica(f)))
 		}
+		if v, asked := g.tetany(f); asked {
+			add("grass tetany", v)
+		}
+		if plants := lightPlants(mix); plants != 0 {
+			add("photosensitisation", hazard.Photosensitisation(hazard.LightFacts{Animals: g.animals, Plants: plants, Known: hazard.KnowPlants}))
+		}
 		if mix.Parts[0].Crop.Name == "teff" {
 			add("roots", hazard.Anchorage(hazard.AnchorFacts{Sown: g.sky.Today - h.Course.Sow, Known: hazard.KnowSowing}))
 		}
 	}
+	if heads(mix) && f.Now.Stage.Middle >= 1 && (grazed || h.Course.Use == crop.Hay) {
+		add("ergot", hazard.Ergot(hazard.ErgotFacts{Animals: g.animals, Headed: true, Known: hazard.KnowHeads}))
+	}
 	add("readiness", g.ready(f))
+	if f.Now.Ready.Share > 0 && f.Now.ReadyNow < readyShare {
+		out[len(out)-1].Until = "about " + f.Now.Ready.Middle.String()
+	}
 	add("ground", g.ground(f, grazed))
 	if mix.Parts[0].Crop.Life == crop.Perennial && g.sky.Forcing.Day(g.sky.Today).YearDay > 200 {
 		add("autumn rest", hazard.AutumnRest(hazard.AutumnFacts{Days: g.autumn, Known: hazard.KnowKillingFrost}))
 	}
 	return append(out, g.products(f, false)...)
+}
+
+// waitUntil is the day on which a wait after frost or after rain on drought ends, if
+// neither comes again; empty where none runs.
+func (g *gated) waitUntil(f *Field, frost, rain int) string {
+	end := quantity.Date(0)
+	if days := g.frostDays(f); days < frost {
+		end = g.r.Today + quantity.Date(frost-days)
+	}
+	relief := g.since(f.History.Relief)
+	if f.Now.Relief < hazard.Never {
+		relief = min(relief, f.Now.Relief+g.gap())
+	}
+	if relief < rain {
+		end = max(end, g.r.Today+quantity.Date(rain-relief))
+	}
+	if end == 0 {
+		return ""
+	}
+	return end.String() + " at the soonest, if neither frost nor rain on drought comes again"
+}
+
+// The days of the calendar year between which cool-season grass grows lush in spring,
+// and from which again in autumn: April to mid-June, September on (common practice).
+const lushFrom, lushTo, lushAgain = 91, 165, 244
+
+// tetany asks for grass tetany where animals in milk graze cool-season grass in the
+// seasons in which it grows lush; at other times the question is not asked.
+func (g *gated) tetany(f *Field) (v hazard.Verdict, asked bool) {
+	lead := f.History.Course.Mix.Parts[0].Crop
+	day := g.sky.Forcing.Day(g.sky.Today).YearDay
+	season := day >= lushFrom && day <= lushTo || day >= lushAgain
+	if !g.animals.Lactating || !lead.Life.Winters() || lead.Legume || lead.Brassica || legumes(f.History.Course.Mix) >= hazard.BloatLegume || !season || f.Now.Stage.Middle >= 1 {
+		return v, false
+	}
+	facts := hazard.TetanyFacts{Animals: g.animals, Lush: true, Magnesium: g.r.Farm.Magnesium, Known: hazard.KnowLush | hazard.KnowPotash}
+	for i := range f.History.Course.Deeds {
+		facts.Dressed = facts.Dressed || f.History.Course.Deeds[i].Nitrogen > 0
+	}
+	return hazard.Tetany(facts), true
+}
+
+// lightPlants are the plants of a mixture that sensitise skin to light.
+func lightPlants(m *crop.Mix) (p hazard.LightPlants) {
+	for i := range m.Parts {
+		switch name := m.Parts[i].Crop.Name; {
+		case m.Parts[i].Crop.Brassica && (strings.Contains(name, "rape") || strings.Contains(name, "kale")):
+			p |= hazard.RapeKale
+		case strings.Contains(name, "alsike"):
+			p |= hazard.Alsike
+		case strings.Contains(name, "buckwheat"):
+			p |= hazard.Buckwheat
+		}
+	}
+	return p
+}
+
+// heads tells whether ergot grows in a mixture's heads: rye, triticale, ryegrasses,
+// fescues, brome and timothy.
+func heads(m *crop.Mix) bool {
+	return has(m, func(c *crop.Crop) bool {
+		return slices.ContainsFunc([]string{"rye", "triticale", "fescue", "timothy", "orchardgrass"}, func(s string) bool { return strings.Contains(c.Name, s) })
+	})
 }
 
 // gateUse is the use that gates are asked for: grazing while animals are there,

@@ -67,8 +67,18 @@ func (g *gated) lot(w *fieldWork, field int, e *journal.Entry, k *journal.Cut) L
 	// What stood there is what stood before the cut.
 	was := HistoryOf(g.r.Farm, g.r.Catalogue, field, g.r.Entries, feedYearOf(g.r.Farm, e.Date), e.Date-1)
 	if was.Stands && risky(was.Course.Mix) {
-		l.Gates = append(l.Gates, hazard.Words("prussic acid", hazard.PrussicLot(g.prussicLot(w, &was, &l, e))))
+		facts := g.prussicLot(w, &was, &l, e)
+		gate := hazard.Words("prussic acid", hazard.PrussicLot(facts))
+		wait := hazard.EnsileWaitUsual
+		if facts.Stressed || facts.Known&hazard.KnowLotSource == 0 {
+			wait = hazard.EnsileWait
+		}
+		if gate.Answer == handbook.Hold && l.Use != crop.Hay && facts.Days < wait {
+			gate.Until = (e.Date + quantity.Date(wait)).String() + ", then by its test"
+		}
+		l.Gates = append(l.Gates, gate)
 	}
+	l.Gates = append(l.Gates, g.people(&l, k)...)
 	if l.Use == crop.Wrap {
 		l.Gates = append(l.Gates, g.wrapped(e, k, false))
 		if g.animals.Species != hazard.Cattle {
@@ -76,6 +86,29 @@ func (g *gated) lot(w *fieldWork, field int, e *journal.Entry, k *journal.Cut) L
 		}
 	}
 	return l
+}
+
+// heatsAbove is the moisture from which baled hay may heat, and heatDays the days for
+// which it is looked at (six weeks: the extension lists of hazard.HayHeat).
+const (
+	heatsAbove = 0.18
+	heatDays   = 42
+)
+
+// people are the gates of those who work at a store in its first weeks.
+func (g *gated) people(l *Lot, k *journal.Cut) (out []handbook.Gate) {
+	days := g.since(l.Cut)
+	if (l.Use == crop.Chop || l.Use == crop.Silage) && days < hazard.SiloDays {
+		gate := hazard.Words("silo gas", hazard.Silo(hazard.SiloFacts{Days: days, Outside: true, Known: hazard.KnowFilled}))
+		gate.Until = (l.Cut + hazard.SiloDays).String()
+		out = append(out, gate)
+	}
+	if m, ok := k.Moisture.Get(); l.Use == crop.Hay && days < heatDays && (!ok || float64(m) > heatsAbove) {
+		gate := hazard.Words("heating hay", hazard.HayHeat(0, 0))
+		gate.Until = (l.Cut + heatDays).String()
+		out = append(out, gate)
+	}
+	return out
 }
 
 func lotName(e *journal.Entry) string {

@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 
@@ -121,6 +122,11 @@ func readDay(ctx context.Context, r TodayRequest) (*farmDay, error) {
 		if d.stock, err = steer.StockOf(ctx, d.request, d.day); err != nil {
 			return nil, err
 		}
+	}
+	if r.Date != "" {
+		// A day of the past is read as it was: what was written of later days is not
+		// asked about.
+		entries = slices.DeleteFunc(slices.Clone(entries), func(e journal.Entry) bool { return e.Date > d.request.Today })
 	}
 	for _, x := range journal.Check(entries, journalFacts(d.farm, d.request.Catalogue, entries, d.request.Today)) {
 		if x.Severity > journal.Said {

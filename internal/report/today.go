@@ -60,6 +60,7 @@ type TodayField struct {
 	Gates    []Named  `json:"gates"`
 	Assumed  bool     `json:"use_so_far_assumed,omitempty"`
 	Grows    bool     `json:"grows"`
+	Grazing  string   `json:"animals_on_it,omitempty"`
 }
 
 // Named is a gate's answer with its name and rule.
@@ -171,6 +172,7 @@ func todayField(f *farm.Farm, x *steer.Field) TodayField {
 		return out
 	}
 	n := &x.Now
+	out.Grazing = h.Grazing
 	out.Stand, out.Use, out.Assumed = h.Course.Mix.Title, useWords(h.Course.Use), h.Course.Assumed
 	out.Height, out.Mass, out.Offered = rangeOf(n.Height), rangeOf(n.Mass), rangeOf(n.Offered)
 	out.Moisture = Range{100 * (1 - n.DryMatter.High), 100 * (1 - n.DryMatter.Middle), 100 * (1 - n.DryMatter.Low)}
@@ -330,12 +332,12 @@ func WriteToday(w io.Writer, t *Today, u quantity.System) error {
 // only where the field is about to be used, since it says nothing new before; one of
 // bloat or brassicas in the weeks before too; one of poison always.
 func (x *TodayField) shows(gate string) bool {
-	about := x.Need == steer.UseNow.String() || x.Need == steer.HeldNow.String() || x.Need == steer.TakeOff.String()
+	about := x.Grazing != "" || x.Need == steer.UseNow.String() || x.Need == steer.HeldNow.String() || x.Need == steer.TakeOff.String()
 	near := about || x.Need == steer.Measure.String() || x.Need == steer.Soon.String()
 	switch gate {
 	case "readiness", "ground", "roots":
 		return about
-	case "bloat", "brassicas":
+	case "bloat", "brassicas", "grass tetany", "ergot", "photosensitisation":
 		return near
 	}
 	return true
