@@ -282,7 +282,7 @@ func TestLessKnownNeverRelaxes(t0 *testing.T) {
 		t0.Errorf("measured at 51 in, after no frost: %v", g.Reasons)
 	}
 	o.entries = o.entries[:len(o.entries)-1]
-	o.hold(o.read("2025-10-07"), "height")
+	o.hold(o.read("2025-10-07"), "24 in")
 }
 
 // What forget takes out.
