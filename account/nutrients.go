@@ -15,10 +15,9 @@ import (
 // NPK is nitrogen, phosphate (P2O5) and potash (K2O), lb.
 type NPK struct{ N, P, K float64 }
 
-func (a NPK) plus(b NPK) NPK            { return NPK{a.N + b.N, a.P + b.P, a.K + b.K} }
-func (a NPK) times(x float64) NPK       { return NPK{a.N * x, a.P * x, a.K * x} }
-func (a NPK) less(b NPK) NPK            { return a.plus(b.times(-1)) }
-func (a NPK) perAcre(acres float64) NPK { return a.times(1 / acres) }
+func (a NPK) plus(b NPK) NPK      { return NPK{a.N + b.N, a.P + b.P, a.K + b.K} }
+func (a NPK) times(x float64) NPK { return NPK{a.N * x, a.P * x, a.K * x} }
+func (a NPK) less(b NPK) NPK      { return a.plus(b.times(-1)) }
 
 // Load is manure put on a field.
 type Load struct {

@@ -80,8 +80,6 @@ var (
 	township    = read("Ontario township, farm safety spotlight", 0, "silo gas: do not enter for 4 to 6 weeks")
 	griswold    = read("Griswold, Penn State Extension", 0, "silage safety: NO2 limits")
 	miface      = read("Michigan fatality assessment 02MI143", 2002, "oxygen-limiting silo three days after filling")
-	oshaSpace   = read("OSHA 29 CFR 1910.146, as a guide to air tests quotes it", 1993, "confined spaces: oxygen")
-	alberta     = read("Alberta agriculture, Agdex 726-1", 0, "silo gas safety")
 	hotHay      = read("Penn State, Cornell, Ohio State and Mississippi State extension", 0, "hay temperature lists")
 	cornellHay  = read("Cornell University safety list", 0, "hay fires")
 	hallHay     = read("Hall, Penn State Extension", 0, "hay temperatures and actions")
