@@ -103,7 +103,7 @@ func (s *Stand) Remove(st *State, r Removal) Herbage {
 			// What a sward lives on between growths stands in its lowest stem.
 			x.Reserve -= x.Reserve * share * baseReserve * max(0, 1-r.Residual/baseOfStem)
 		} else {
-			x.Bulk = p.mass100 * math.Pow(after/100, 1/p.power)
+			x.Bulk = p.bulk(after)
 		}
 	}
 	h.finish()

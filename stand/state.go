@@ -119,7 +119,24 @@ func (p *params) height(c *Part) float64 {
 	if c.Bulk <= 0 {
 		return 0
 	}
-	return 100 * math.Pow(c.Bulk/p.mass100, p.power)
+	h := 100 * math.Pow(c.Bulk/p.mass100, p.power)
+	if h < seedling {
+		h = math.Sqrt(h * seedling)
+	}
+	return h
+}
+
+// seedling is the height below which an annual is taller than its mass would have it,
+// cm: it first reaches for the light (common practice: a hand high within three weeks of
+// coming up, when it weighs next to nothing).
+const seedling = 25
+
+// bulk is the mass that an annual's height speaks of, g/m².
+func (p *params) bulk(height float64) float64 {
+	if height < seedling {
+		height *= height / seedling
+	}
+	return p.mass100 * math.Pow(height/100, 1/p.power)
 }
 
 // Stage is the leading part's development: 0 at emergence or after a use, 1 at

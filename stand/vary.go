@@ -89,7 +89,11 @@ func (s *Stand) Correct(st *State, factor float64) (gained float64) {
 		if p.life == crop.Perennial {
 			x.Tall *= factor
 		} else {
-			mass = math.Pow(factor, 1/p.power)
+			height := p.height(x)
+			if height <= 0 {
+				continue
+			}
+			mass = p.bulk(height*factor) / p.bulk(height)
 			x.Bulk *= mass
 		}
 		x.Leaf *= mass
