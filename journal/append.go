@@ -58,12 +58,24 @@ func Record(path, device string, now time.Time, entries ...Entry) ([]Entry, erro
 	return kept, nil
 }
 
-// lastSequence is the highest number that a device has used in a journal.
+// lastSequence is the highest number that a device has used in a journal. A torn
+// line has used its number too: a copy made before may hold the line whole. Where
+// the number itself was cut off, it was most likely the next.
 func lastSequence(path string, f *os.File, device string) (uint64, error) {
 	r := NewReader(path, f)
 	var last uint64
 	for {
 		e, err := r.Next()
+		for _, id := range r.torn {
+			switch {
+			case id.Device != device:
+			case id.Sequence == 0:
+				last++
+			default:
+				last = max(last, id.Sequence)
+			}
+		}
+		r.torn = r.torn[:0]
 		if err == io.EOF {
 			return last, nil
 		}

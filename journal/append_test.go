@@ -52,6 +52,37 @@ func TestRecordAtOnce(t *testing.T) {
 	}
 }
 
+// A torn line keeps its number: a copy made before may hold the line whole.
+func TestRecordAfterTorn(t *testing.T) {
+	whole := string(encode(Entry{ID: ID{"barn", 12}, Date: 20000, Recorded: time.Unix(1e9, 0), Fact: Drought{}}))
+	seq := strings.Index(whole, `"seq":12,`)
+	for _, c := range []struct {
+		torn   string
+		device string
+		want   uint64
+	}{
+		{whole[:seq+len(`"seq":12,`)], "barn", 13},
+		{whole[:len(whole)-3], "barn", 13},
+		{whole[:len(whole)-3] + "\x00\x00", "barn", 13},
+		{whole[:len(whole)-3], "phone", 1},
+		{whole[:seq+len(`"seq":12`)], "barn", 4}, // it may be any number that begins so: most likely the next
+		{whole[:seq], "barn", 4},
+		{whole[:20], "barn", 3}, // it tells nothing
+	} {
+		path := filepath.Join(t.TempDir(), "farm.journal")
+		before := []Entry{{ID: ID{"barn", 2}, Date: 20000, Recorded: time.Unix(1e9, 0), Fact: Drought{}}}
+		if err := os.WriteFile(path, append(must(lines(path, before)), c.torn...), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		for i := range uint64(2) { // the torn line stays, and counts once
+			kept, err := Record(path, c.device, time.Unix(2e9, 0), Entry{Date: 20000, Fact: Drought{}})
+			if err != nil || kept[0].ID != (ID{c.device, c.want + i}) {
+				t.Errorf("after %q: %v, %v; want %s:%d", c.torn, kept, err, c.device, c.want+i)
+			}
+		}
+	}
+}
+
 // After a line cut off at any place, appending keeps what stood and what is new.
 func TestAppendAfterTorn(t *testing.T) {
 	entries := sample()

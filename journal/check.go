@@ -58,6 +58,11 @@ type Facts struct {
 	Lots   []string // besides those that the journal itself made
 	// Stand tells what grows on a field on a day; ok is false where nothing does.
 	Stand func(field string, on quantity.Date) (s Stand, ok bool)
+	// Area tells how large a field is.
+	Area func(field string) (quantity.Area, bool)
+	// Head tells the most animals that a group has in a year, before any that the
+	// journal lets join it.
+	Head func(group string) (int, bool)
 	// Stock tells what was in a store or lot before the journal begins.
 	Stock func(store, lot string) (asFed quantity.Mass, ok bool)
 }
@@ -103,6 +108,7 @@ func Check(entries []Entry, facts Facts) []Question {
 		c.stand(e)
 	}
 	c.fields(standing)
+	c.herds(standing)
 	c.stores(standing)
 	c.corrections(sound)
 	slices.SortStableFunc(c.questions, func(a, b Question) int {

@@ -15,6 +15,7 @@ const beforeSowing = 60
 // field is what has happened on one field so far.
 type field struct {
 	heights  []Entry // since the stand was last cut or grazed
+	looked   []Entry // heights since it was last cut or a group came out: what animals found
 	cuts     []Entry // since anything was last sown, tilled or ended
 	sown     bool
 	grazing  []Entry // groups that went in and have not come out
@@ -42,11 +43,11 @@ func (c *checker) onField(f *field, e Entry) {
 	case Height:
 		c.heights(f, e, fact)
 	case Cut:
-		f.heights, f.cuts = nil, append(f.cuts, e)
+		f.heights, f.looked, f.cuts = nil, nil, append(f.cuts, e)
 	case Sown:
 		c.sowing(f, e)
 	case Tilled, Ended:
-		f.heights, f.cuts, f.sown = nil, nil, false
+		f.heights, f.looked, f.cuts, f.sown = nil, nil, nil, false
 	case Emergence:
 		if f.emerging && !fact.Emerged {
 			c.ask(e, Asked, "an earlier entry says that it came up; which is right?")
@@ -55,6 +56,7 @@ func (c *checker) onField(f *field, e Entry) {
 	case GrazingIn:
 		c.grazingIn(f, e)
 	case GrazingOut:
+		c.residual(f, e, fact)
 		c.grazingOut(f, e)
 	}
 }
@@ -69,7 +71,7 @@ func (c *checker) heights(f *field, e Entry, h Height) {
 		}
 		c.ask(e, Asked, "the mean height is %s, and %s on %s (%s), with no cut or grazing between; which is right?", is, was, old.Date, old.ID)
 	}
-	f.heights = append(f.heights, e)
+	f.heights, f.looked = append(f.heights, e), append(f.looked, e)
 }
 
 // sowing asks about cuts before the first sowing on record.

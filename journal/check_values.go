@@ -26,8 +26,21 @@ func (c *checker) values(e Entry) {
 	case Cut:
 		c.wet(e, f.Moisture)
 		c.pieces(e, f.Pieces)
+		c.yield(e, f)
+		c.fire(e, f)
 		if h, ok := f.Stubble.Get(); ok && h > highStubble {
 			c.ask(e, Asked, "a stubble of %s is very high; %s", f.Stubble, unitSlip(f.Stubble, highStubble))
+		}
+	case Sown:
+		if r, ok := f.Rate.Get(); ok && r > heavySeed {
+			c.ask(e, Asked, "%s of seed is more than any forage is sown at (about %.0f lb/ac at most): is the unit right, or is it the whole field's?", f.Rate, heavySeed.PoundsPerAcre())
+		}
+	case Fertiliser:
+		c.nitrogen(e, f.Nitrogen)
+	case Manure:
+		c.nitrogen(e, f.Nitrogen)
+		if v, ok := f.Volume.Get(); ok && v > deepSlurry {
+			c.ask(e, Asked, "%s of slurry in one dressing is more than ground takes up (about 20,000 gal/ac at most): is a digit too many, or the unit wrong?", f.Volume)
 		}
 	case Frost:
 		t, ok := f.Minimum.Get()
@@ -74,6 +87,9 @@ func (c *checker) pieces(e Entry, p Pieces) {
 // lab asks for what a result cannot be judged without.
 func (c *checker) lab(e Entry, l Lab) {
 	c.wet(e, l.Moisture)
+	if v, ok := l.Prussic.Get(); ok && v > mostPrussic {
+		c.ask(e, Asked, "prussic acid %s is more than a forage holds (5,000 ppm at most): is the unit right? until it is answered, feed none of it", l.Prussic)
+	}
 	if l.Prussic.Known() && l.PrussicBasis == BasisUnknown {
 		c.ask(e, Asked, "prussic acid %s: of dry matter, or as fed? as fed, the same figure is several times as much of dry matter", l.Prussic)
 	}

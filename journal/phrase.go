@@ -27,7 +27,8 @@ import (
 //	amount  = [ label ] number unit                  31 in, stubble 4 in, 52 %
 //	count   = number noun | number                   36 bales, 62
 //	word    = one of a kind's own words              wrap, killed, dry, NO3-N
-//	        | free words where a kind has such       the product, the stage
+//	        | free words where a kind has such       the product (2,4-D, 10-10-10),
+//	                                                 the stage
 //	filler  = on in at from to into of with by for the a an was were and about
 //
 // Parts may come in any order. An amount without label goes to the first place of

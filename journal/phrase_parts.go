@@ -1,6 +1,7 @@
 package journal
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 
@@ -208,7 +209,7 @@ func (p *phrase) countWords(from int) int {
 
 // amount reads an amount without a label.
 func (p *phrase) amount() bool {
-	if !startsNumber(p.tokens[p.at]) {
+	if !startsNumber(p.tokens[p.at]) || p.product() {
 		return false
 	}
 	n := max(1, p.amountWords(p.at))
@@ -229,6 +230,16 @@ func (p *phrase) amount() bool {
 	p.report(text, advice+"; write such as "+p.verb.example)
 	return true
 }
+
+// product tells whether the present word is the name of a product that begins as a
+// number does, where free words may stand: "2,4-D", "10-10-10".
+func (p *phrase) product() bool {
+	return p.open >= 0 && p.slots[p.open].name == "product" && p.amountWords(p.at) == 0 && digitName.MatchString(p.tokens[p.at])
+}
+
+// digitName is a name that begins with digits: one hyphen at least, so that a slip in
+// a unit ("130 lbs/acr", "60lbac") is not taken for one.
+var digitName = regexp.MustCompile(`^[0-9]+(,[0-9]+)*-[0-9A-Za-z]`)
 
 // following are the slots, beginning behind the one filled last.
 func (p *phrase) following() []int {

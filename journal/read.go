@@ -8,6 +8,8 @@ import (
 	"hash/crc32"
 	"io"
 	"os"
+	"regexp"
+	"strconv"
 	"unicode/utf8"
 
 	"rowen/internal/document"
@@ -24,6 +26,7 @@ type Reader struct {
 	file string
 	in   *bufio.Reader
 	line int
+	torn []ID // what torn lines were called, as far as they tell; sequence 0: cut off before it was whole
 }
 
 // NewReader reads a journal; file is the name for problems.
@@ -87,11 +90,31 @@ func (r *Reader) entry(line []byte, last bool) (Entry, bool) {
 		if last {
 			remedy += "; the next entry will begin on a line of its own"
 		}
+		if id, ok := tornID(line); ok {
+			r.torn = append(r.torn, id)
+		}
 		r.Torn = append(r.Torn, document.Problem{File: r.file, Line: r.line, Thing: "torn line", Value: excerpt(line), Remedy: remedy})
 		return Entry{}, false
 	}
 	r.report(line, "not a line of a journal; take the file from another device or a copy, or enter the fact again")
 	return Entry{}, false
+}
+
+// calls finds the identity in a line; what stands before it holds no free text.
+var calls = regexp.MustCompile(`^\{"v":[0-9]+,"date":"[^"]*","at":"[^"]*","device":"([^"]+)"(?:,"seq":([0-9]+),)?`)
+
+// tornID is what a torn line was called. The sequence is 0 where it was cut off
+// before its end, since the beginning of a number is another number.
+func tornID(line []byte) (ID, bool) {
+	m := calls.FindSubmatch(line)
+	if m == nil || !isDevice(string(m[1])) {
+		return ID{}, false
+	}
+	n, err := strconv.ParseUint(string(m[2]), 10, 64)
+	if err != nil {
+		n = 0
+	}
+	return ID{string(m[1]), n}, true
 }
 
 // whole reads a line that is a JSON object: its checksum first.

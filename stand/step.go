@@ -30,6 +30,10 @@ const (
 	headingFrom    = 0.19  // share of the way to heading at which stems begin
 	headingTo      = 1.25  // and at which the flush is over
 
+	// tallestSward is the height beyond which a sward grows no taller, cm: it lies down
+	// (common practice: four feet).
+	tallestSward = 120
+
 	airyFrom = 0.02 // by how much each cm above 15 is lighter than the sward's base
 	airyTop  = 0.5
 
@@ -266,7 +270,7 @@ func (s *Stand) partition(p *params, x *Part, st *State, today *climateDay, grow
 			// The base of a sward is dense, its top airy.
 			per *= max(airyTop, 1-airyFrom*max(0, x.Tall-15))
 		}
-		x.Tall += top / (per * max(0.2, x.Plants))
+		x.Tall = min(tallestSward, x.Tall+top/(per*max(0.2, x.Plants)))
 	}
 	out.Growth += top
 

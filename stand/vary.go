@@ -79,9 +79,9 @@ func (s *Stand) Ready(st *State, rule *crop.UseRule, rest int, residual float64,
 
 // Correct brings a stand to a height that was measured, as a factor of its own,
 // and gives what it gained (or lost) by that, g DM/m². Leaf, stem and nitrogen go
-// with it. The factor is held between a fiftieth and fifty.
+// with it. The factor is held between a five-hundredth and five hundred.
 func (s *Stand) Correct(st *State, factor float64) (gained float64) {
-	factor = math.Max(1.0/50, math.Min(50, factor))
+	factor = math.Max(1.0/500, math.Min(500, factor))
 	before := st.Mass()
 	for i := range s.parts {
 		p, x := &s.parts[i], &st.Parts[i]

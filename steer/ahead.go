@@ -19,8 +19,8 @@ const draws = 3
 // Sky is the weather that a course stands under: this year so far, and the years
 // that could follow, each the days so far with another year's days after them.
 type Sky struct {
-	First   quantity.Date // of the feed year
-	Today   int           // day of the feed year whose weather is the last known
+	First   quantity.Date // day 0
+	Today   int           // day whose weather is the last known
 	Forcing *stand.Forcing
 	Years   []*stand.Forcing
 }

@@ -72,6 +72,8 @@ func (f *Field) decide(r *Request, d *Day) {
 		f.Need, f.Say = Later, "left alone"
 	case f.Now.ReadyNow >= readyShare && held == handbook.Hold && h.Course.Use == crop.Graze:
 		f.Need, f.Say = HeldNow, fmt.Sprintf("ready to %s, held: %s", use, gate)
+	case f.Now.ReadyNow >= readyShare && h.Course.Use == crop.Graze && d.Forecast && float64(d.Tonight) <= hazard.FrostOpens && risky(h.Course.Mix):
+		f.Need, f.Say = HeldNow, "ready to graze, held: frost tonight"
 	case f.Now.ReadyNow >= readyShare:
 		f.Need, f.Say = UseNow, "ready to "+use
 	case f.Now.Ready.Share == 0:

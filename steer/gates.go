@@ -11,6 +11,7 @@ import (
 	"rowen/herd"
 	"rowen/journal"
 	"rowen/quantity"
+	"rowen/weather"
 )
 
 // measuredWithin is how many days a height taken with a stick speaks for a gate: a
@@ -25,7 +26,8 @@ const droughtShare = 0.25
 type gated struct {
 	r       *Request
 	sky     *Sky
-	animals hazard.Animals
+	animals hazard.Animals   // the strictest of poisons: horses, where any are kept
+	kinds   []hazard.Animals // each kind that is kept
 	tonight quantity.Temperature
 	night   bool // tonight's lowest is known: a forecast's
 	dull    bool // the last week was cloudy
@@ -35,40 +37,76 @@ type gated struct {
 
 // newGated gathers what is the same for all fields.
 func newGated(r *Request, sky *Sky) *gated {
-	g := &gated{r: r, sky: sky, animals: animalsOf(r.Farm)}
-	g.horses = g.animals.Species == hazard.Horses
+	g := &gated{r: r, sky: sky, kinds: animalsOf(r.Farm)}
+	for _, a := range g.kinds {
+		if a.Species >= g.animals.Species {
+			g.animals = a
+		}
+		g.horses = g.horses || a.Species == hazard.Horses
+	}
 	g.tonight, g.night = r.tonight()
 	g.dull = dull(sky)
 	g.autumn = sky.killingFrost()
 	return g
 }
 
-// animalsOf is the strictest class on the farm: a gate asked for it fails no other.
-func animalsOf(f *farm.Farm) hazard.Animals {
-	a := hazard.Animals{Species: hazard.Cattle, Known: hazard.KnowLactating | hazard.KnowPregnant | hazard.KnowYoung}
+// animalsOf are the kinds of animal on the farm, each with the strictest of its classes:
+// a rule that lets horses go may hold cows.
+func animalsOf(f *farm.Farm) (out []hazard.Animals) {
+	kind := func(s hazard.Species) *hazard.Animals {
+		for i := range out {
+			if out[i].Species == s {
+				return &out[i]
+			}
+		}
+		out = append(out, hazard.Animals{Species: s, Known: hazard.KnowLactating | hazard.KnowPregnant | hazard.KnowYoung})
+		return &out[len(out)-1]
+	}
 	for i := range f.Groups {
 		x := &f.Groups[i]
 		class, err := herd.ParseClass(x.Class)
 		if err != nil {
 			continue
 		}
+		species := hazard.Cattle
 		switch class {
 		case herd.Ewe, herd.LambGrowing, herd.Ram:
-			a.Species = max(a.Species, hazard.Sheep)
+			species = hazard.Sheep
 		case herd.Horse:
-			a.Species = hazard.Horses
+			species = hazard.Horses
 		}
 		if x.Horses {
-			a.Species = hazard.Horses
+			kind(hazard.Horses)
 		}
-		a.Lactating = a.Lactating || class == herd.DairyLactating || class == herd.Ewe
+		a := kind(species)
+		a.Lactating = a.Lactating || class == herd.DairyLactating || class == herd.Ewe || class == herd.BeefCow
 		a.Young = a.Young || class.Producing() && class != herd.DairyLactating
+		told := class == herd.DairyDry
 		for _, p := range x.Periods {
-			a.Pregnant = a.Pregnant || p.Gestation > 0
+			told = told || p.Gestation > 0
 		}
-		a.Pregnant = a.Pregnant || class == herd.DairyDry
+		a.Pregnant = a.Pregnant || told
+		if !a.Pregnant && class != herd.Ram && class != herd.LambGrowing && class != herd.BeefGrowing {
+			a.Known &^= hazard.KnowPregnant // nobody wrote it down: it may be so
+		}
 	}
-	return a
+	for i := range out {
+		if out[i].Pregnant {
+			out[i].Known |= hazard.KnowPregnant
+		}
+	}
+	if len(out) == 0 {
+		out = []hazard.Animals{{}} // nothing is known of who will eat it
+	}
+	return out
+}
+
+// worst asks a gate for every kind of animal that is kept.
+func (g *gated) worst(ask func(hazard.Animals) hazard.Verdict) (v hazard.Verdict) {
+	for _, a := range g.kinds {
+		v = v.Worse(ask(a))
+	}
+	return v
 }
 
 // tonight is the lowest temperature of the coming night: a forecast's, else the
@@ -135,30 +173,41 @@ func (g *gated) gates(f *Field) []handbook.Gate {
 	if risky(mix) {
 		add("prussic acid", g.prussic(f))
 		out[len(out)-1].Until = g.waitUntil(f, hazard.FrostWait, hazard.RainWaitSteer)
+		if !grazed && g.r.Farm.Fields[f.Index].Grazeable {
+			// Meant for bales, it may still be opened to animals.
+			add(ifGrazed, g.prussicFor(f, hazard.Grazing))
+			out[len(out)-1].Until = out[len(out)-2].Until
+		}
 	}
 	if gathers(mix) {
-		add("nitrate", hazard.NitrateSteer(g.nitrate(f)))
+		add("nitrate", g.worst(func(a hazard.Animals) hazard.Verdict { return hazard.NitrateSteer(g.nitrate(f, a)) }))
 		out[len(out)-1].Until = g.waitUntil(f, 0, hazard.NitrateRainWait)
 	}
 	if grazed {
 		if share := legumes(mix); share > 0 {
-			add("bloat", hazard.Bloat(hazard.BloatFacts{Animals: g.animals, Legume: quantity.Fraction(share), Frost: g.frostDays(f), Known: hazard.KnowLegume | hazard.KnowFrost}))
+			add("bloat", g.worst(func(a hazard.Animals) hazard.Verdict {
+				return hazard.Bloat(hazard.BloatFacts{Animals: a, Legume: quantity.Fraction(share), Frost: g.frostDays(f), Known: hazard.KnowLegume | hazard.KnowFrost})
+			}))
 		}
 		if brassica(mix) {
-			add("brassicas", hazard.Brassica(g.brassica(f)))
+			add("brassicas", g.worst(func(a hazard.Animals) hazard.Verdict { return hazard.Brassica(g.brassica(f, a)) }))
 		}
 		if v, asked := g.tetany(f); asked {
 			add("grass tetany", v)
 		}
 		if plants := lightPlants(mix); plants != 0 {
-			add("photosensitisation", hazard.Photosensitisation(hazard.LightFacts{Animals: g.animals, Plants: plants, Known: hazard.KnowPlants}))
+			add("photosensitisation", g.worst(func(a hazard.Animals) hazard.Verdict {
+				return hazard.Photosensitisation(hazard.LightFacts{Animals: a, Plants: plants, Known: hazard.KnowPlants})
+			}))
 		}
 		if mix.Parts[0].Crop.Name == "teff" {
 			add("roots", hazard.Anchorage(hazard.AnchorFacts{Sown: g.sky.Today - h.Course.Sow, Known: hazard.KnowSowing}))
 		}
 	}
 	if heads(mix) && f.Now.Stage.Middle >= 1 && (grazed || h.Course.Use == crop.Hay) {
-		add("ergot", hazard.Ergot(hazard.ErgotFacts{Animals: g.animals, Headed: true, Known: hazard.KnowHeads}))
+		add("ergot", g.worst(func(a hazard.Animals) hazard.Verdict {
+			return hazard.Ergot(hazard.ErgotFacts{Animals: a, Headed: true, Known: hazard.KnowHeads})
+		}))
 	}
 	add("readiness", g.ready(f))
 	if f.Now.Ready.Share > 0 && f.Now.ReadyNow < readyShare {
@@ -166,9 +215,23 @@ func (g *gated) gates(f *Field) []handbook.Gate {
 	}
 	add("ground", g.ground(f, grazed))
 	if mix.Parts[0].Crop.Life == crop.Perennial && g.sky.Forcing.Day(g.sky.Today).YearDay > 200 {
-		add("autumn rest", hazard.AutumnRest(hazard.AutumnFacts{Days: g.autumn, Known: hazard.KnowKillingFrost}))
+		add("autumn rest", hazard.AutumnRest(hazard.AutumnFacts{Days: g.autumn, Dormant: g.dormant(), Known: hazard.KnowKillingFrost}))
 	}
 	return append(out, g.products(f, false)...)
+}
+
+// dormant tells whether this autumn has had its killing frost, 28 °F, or it is winter.
+func (g *gated) dormant() bool {
+	for d := g.sky.Today; d >= 0; d-- {
+		day := g.sky.Forcing.Day(d)
+		if day.YearDay <= 240 {
+			return false
+		}
+		if day.TMin <= weather.HardFreeze {
+			return true
+		}
+	}
+	return false
 }
 
 // waitUntil is the day on which a wait after frost or after rain on drought ends, if
@@ -198,17 +261,24 @@ const lushFrom, lushTo, lushAgain = 91, 165, 244
 // tetany asks for grass tetany where animals in milk graze cool-season grass in the
 // seasons in which it grows lush; at other times the question is not asked.
 func (g *gated) tetany(f *Field) (v hazard.Verdict, asked bool) {
+	lactating := false
+	for _, a := range g.kinds {
+		lactating = lactating || a.Lactating
+	}
 	lead := f.History.Course.Mix.Parts[0].Crop
 	day := g.sky.Forcing.Day(g.sky.Today).YearDay
 	season := day >= lushFrom && day <= lushTo || day >= lushAgain
-	if !g.animals.Lactating || !lead.Life.Winters() || lead.Legume || lead.Brassica || legumes(f.History.Course.Mix) >= hazard.BloatLegume || !season || f.Now.Stage.Middle >= 1 {
+	if !lactating || !lead.Life.Winters() || lead.Legume || lead.Brassica || legumes(f.History.Course.Mix) >= hazard.BloatLegume || !season || f.Now.Stage.Middle >= 1 {
 		return v, false
 	}
-	facts := hazard.TetanyFacts{Animals: g.animals, Lush: true, Magnesium: g.r.Farm.Magnesium, Known: hazard.KnowLush | hazard.KnowPotash}
+	facts := hazard.TetanyFacts{Lush: true, Magnesium: g.r.Farm.Magnesium, Known: hazard.KnowLush | hazard.KnowPotash}
 	for i := range f.History.Course.Deeds {
 		facts.Dressed = facts.Dressed || f.History.Course.Deeds[i].Nitrogen > 0
 	}
-	return hazard.Tetany(facts), true
+	return g.worst(func(a hazard.Animals) hazard.Verdict {
+		facts.Animals = a
+		return hazard.Tetany(facts)
+	}), true
 }
 
 // lightPlants are the plants of a mixture that sensitise skin to light.
@@ -269,9 +339,9 @@ func legumes(m *crop.Mix) (share float64) {
 
 // brassica gathers the facts of a growth with brassica: its share of what stands
 // there, how long the animals that are on it have been, and whether it is ripe.
-func (g *gated) brassica(f *Field) hazard.BrassicaFacts {
+func (g *gated) brassica(f *Field, a hazard.Animals) hazard.BrassicaFacts {
 	c := &f.History.Course
-	facts := hazard.BrassicaFacts{Animals: g.animals, Ripeness: hazard.Unripe, Known: hazard.KnowShare | hazard.KnowAdapted}
+	facts := hazard.BrassicaFacts{Animals: a, Ripeness: hazard.Unripe, Known: hazard.KnowShare | hazard.KnowAdapted}
 	var mine, all float64
 	for i, p := range c.Mix.Parts {
 		dm := f.State.Parts[i].Leaf + f.State.Parts[i].Stem
@@ -321,7 +391,8 @@ func (g *gated) since(d quantity.Date) int {
 // is surely too short.
 func (g *gated) heightFor(f *Field, least float64) (cm float64, known bool) {
 	if m := f.History.Measured; m != 0 && g.r.Today-m <= measuredWithin {
-		return f.Now.Height.Low, true
+		// The shortest spot speaks, and no growth since that nobody saw.
+		return min(f.Now.Height.Low, f.History.Lowest), true
 	}
 	if f.Now.Height.High < least {
 		return f.Now.Height.High, true
@@ -331,11 +402,19 @@ func (g *gated) heightFor(f *Field, least float64) (cm float64, known bool) {
 
 // prussic asks for every part of the mixture at the height that is known of it.
 func (g *gated) prussic(f *Field) hazard.Verdict {
+	return g.prussicFor(f, useOf(f.History.gateUse()))
+}
+
+// ifGrazed names the gate of growth that is meant for the mower and could be grazed.
+const ifGrazed = "prussic acid, if it were grazed"
+
+// prussicFor asks for a use.
+func (g *gated) prussicFor(f *Field, use hazard.Use) hazard.Verdict {
 	h := &f.History
 	facts := hazard.PrussicSteerFacts{Tonight: g.tonight, Animals: g.animals, Age: hazard.Never}
-	facts.Use = useOf(h.gateUse())
+	facts.Use = use
 	facts.Horses = g.horses
-	facts.Known = hazard.KnowForecast | hazard.KnowAge | hazard.KnowNitrogen
+	facts.Known = hazard.KnowForecast | hazard.KnowAge | g.nitrogenKnown(h)
 	if f.usedBefore() {
 		facts.Age = f.Now.Rest + g.gap()
 	}
@@ -365,6 +444,29 @@ func (g *gated) prussic(f *Field) hazard.Verdict {
 	return hazard.PrussicMixture(facts, parts)
 }
 
+// nitrogenKnown tells whether the nitrogen of this growth is known: nothing was spread
+// within six weeks of which nobody wrote how much.
+func (g *gated) nitrogenKnown(h *History) hazard.Known {
+	if h.Unknown != 0 && g.r.Today-h.Unknown <= dressedBefore {
+		return 0
+	}
+	return hazard.KnowNitrogen
+}
+
+// filledWithin is for how many days a missing day of weather leaves frost or rain open:
+// the longest of the waits.
+const filledWithin = 35
+
+// filled tells which of the last weeks' weather was missing and made up.
+func (g *gated) filled() (frost, rain bool) {
+	y := &g.r.Years[0]
+	for d := max(0, g.r.Known-filledWithin); d <= g.r.Known; d++ {
+		frost = frost || y.Days[d].Marks&weather.TMinFilled != 0
+		rain = rain || y.Days[d].Marks&weather.RainFilled != 0
+	}
+	return frost, rain
+}
+
 // weathered fills in what weather and eyes tell, where the weather is known to
 // yesterday at least.
 func (g *gated) weathered(f *Field, facts *hazard.PrussicSteerFacts) {
@@ -377,18 +479,40 @@ func (g *gated) weathered(f *Field, facts *hazard.PrussicSteerFacts) {
 	}
 	facts.Rain = min(facts.Rain, g.since(f.History.Relief))
 	facts.Stressed = f.History.Drought || f.Now.Drought >= droughtShare
-	if g.gap() <= 1 {
-		facts.Known |= hazard.KnowFrost | hazard.KnowDrought | hazard.KnowRain
+	facts.Watch = min(facts.Watch, g.since(f.History.Watch))
+	if g.gap() > 1 {
+		return
+	}
+	noFrost, noRain := g.filled()
+	if !noFrost || !g.frostPossible() {
+		facts.Known |= hazard.KnowFrost
+	}
+	facts.Known |= hazard.KnowDrought
+	if !noRain {
+		facts.Known |= hazard.KnowRain
 	}
 }
 
+// frostPossible tells whether any of the years at hand had a frost in the weeks that
+// count: in July a missing reading hides none.
+func (g *gated) frostPossible() bool {
+	for j := 1; j < len(g.r.Years); j++ {
+		for d := max(0, g.r.Known-filledWithin); d <= g.r.Known && d < len(g.r.Years[j].Days); d++ {
+			if g.r.Years[j].Days[d].TMin <= hazard.FrostOpens {
+				return true
+			}
+		}
+	}
+	return false
+}
+
 // nitrate gathers the nitrate gate's facts.
-func (g *gated) nitrate(f *Field) hazard.NitrateSteerFacts {
+func (g *gated) nitrate(f *Field, a hazard.Animals) hazard.NitrateSteerFacts {
 	var p hazard.PrussicSteerFacts
 	g.weathered(f, &p)
-	n := hazard.NitrateSteerFacts{Cloudy: g.dull, Weeds: g.r.Farm.Fields[f.Index].Weedy, Animals: g.animals}
+	n := hazard.NitrateSteerFacts{Cloudy: g.dull, Weeds: g.r.Farm.Fields[f.Index].Weedy, Animals: a}
 	n.Use, n.Stressed, n.Rain, n.Nitrogen, n.Frost = useOf(f.History.gateUse()), p.Stressed, p.Rain, f.Now.Dose, p.Frost
-	n.Known = p.Known | hazard.KnowNitrogen | hazard.KnowCloud | hazard.KnowWeeds
+	n.Known = p.Known | g.nitrogenKnown(&f.History) | hazard.KnowCloud | hazard.KnowWeeds
 	n.Tested, n.Test = g.nitrateTest(f)
 	return n
 }
@@ -459,21 +583,31 @@ func (g *gated) prussicTest(f *Field) (tested bool, t hazard.PrussicSample) {
 func (g *gated) nitrateTest(f *Field) (tested bool, t hazard.NitrateSample) {
 	for i := range f.History.Labs {
 		lab := f.History.Labs[i].Fact.(journal.Lab)
-		v, ok := lab.Nitrate.Get()
-		if !ok {
-			continue
+		if result, _, ok := nitrateOf(&lab); ok {
+			tested, t = true, hazard.NitrateSample{Result: result, Sample: g.sample(f, &lab, lab.NitrateBasis)}
 		}
-		ppm := float64(v) * 1e6
-		result := hazard.NO3N(ppm)
-		switch lab.NitrateAs {
-		case journal.NitrateIon:
-			result = hazard.NO3(ppm).NO3N()
-		case journal.NitrateAsPotassiumSalts:
-			result = hazard.NO3N(ppm / hazard.PotassiumNitratePerNitrogen)
-		}
-		tested, t = true, hazard.NitrateSample{Result: result, Sample: g.sample(f, &lab, lab.NitrateBasis)}
 	}
 	return tested, t
+}
+
+// nitrateOf is a result as nitrate nitrogen, with its basis.
+func nitrateOf(lab *journal.Lab) (result hazard.NO3N, basis hazard.Basis, ok bool) {
+	v, ok := lab.Nitrate.Get()
+	ppm := float64(v) * 1e6
+	result = hazard.NO3N(ppm)
+	switch lab.NitrateAs {
+	case journal.NitrateIon:
+		result = hazard.NO3(ppm).NO3N()
+	case journal.NitrateAsPotassiumSalts:
+		result = hazard.NO3N(ppm / hazard.PotassiumNitratePerNitrogen)
+	}
+	switch lab.NitrateBasis {
+	case journal.BasisDryMatter:
+		basis = hazard.DryBasis
+	case journal.BasisAsFed:
+		basis = hazard.WetBasis
+	}
+	return result, basis, ok
 }
 
 // ready asks whether the stand is fit for its use; the middle member speaks, since
@@ -483,12 +617,24 @@ func (g *gated) ready(f *Field) hazard.Verdict {
 	rule := c.rule()
 	facts := hazard.ReadyFacts{
 		Height: quantity.Length(f.Now.Height.Middle) * quantity.Centimetre, Ready: rule.Ready, TooTall: rule.TooTall, Residual: rule.Residual,
-		Stage: f.Now.Stage.Middle, Rest: f.Now.Rest + g.gap(), Known: hazard.KnowHeight | hazard.KnowUseHeight | hazard.KnowStage | hazard.KnowRest,
+		Stage: f.Now.Stage.Middle, Latest: latest(rule, c), Rest: f.Now.Rest + g.gap(), Known: hazard.KnowHeight | hazard.KnowUseHeight | hazard.KnowStage | hazard.KnowRest,
 	}
 	if f.usedBefore() {
 		facts.MinRest = int(rule.MinRest.Days() + 0.5)
 	}
 	return hazard.Readiness(facts)
+}
+
+// pastBest is how far beyond the stage at which a cut is ready it is past its best, in
+// stages (common practice: two weeks after heading).
+const pastBest = 0.45
+
+// latest is the stage by which a cut should have been made; 0 where height rules.
+func latest(rule *crop.UseRule, c *Course) float64 {
+	if rule.ReadyAt <= 0 || c.Use == crop.Graze || c.Mix.Parts[0].Crop.Life == crop.Annual {
+		return 0
+	}
+	return rule.ReadyAt + pastBest
 }
 
 // ground asks whether the field carries animals, or machines where it is mown.

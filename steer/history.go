@@ -9,6 +9,7 @@ import (
 	"rowen/crop"
 	"rowen/farm"
 	"rowen/handbook/fertility"
+	"rowen/handbook/hazard"
 	"rowen/journal"
 	"rowen/quantity"
 	"rowen/stand"
@@ -20,6 +21,8 @@ type History struct {
 	Course    Course
 	Stands    bool          // something grows or lies in the ground as seed
 	Sowing    *farm.Sowing  // of the plan, when it is the stand that grows
+	Sown      quantity.Date // of what grows; 0 where it stood already
+	Uses      int           // cuts and grazings of it, of a sward this feed year
 	Next      *farm.Sowing  // of the plan, not yet written down as sown
 	Grazing   string        // the group on the field now
 	GrazingIn quantity.Date // since
@@ -35,7 +38,15 @@ type History struct {
 	Labs      []journal.Entry // results for what stands there, since it was last used
 	Questions []string
 
-	dressed bool // somebody wrote down manure or fertiliser
+	dressed bool          // somebody wrote down manure or fertiliser this feed year
+	feed    quantity.Date // first day of the feed year
+	first   quantity.Date // day 0 of the course
+	today   quantity.Date
+	written quantity.Date // the day that the farm document speaks of
+	ended   quantity.Date // last tilling or end of a stand; 0 none
+	Lowest  float64       // shortest spot of the last height, cm
+	Watch   quantity.Date // last cold night somebody saw, above freezing; 0 none
+	Unknown quantity.Date // last dressing of which nobody wrote how much nitrogen; 0 none
 }
 
 // Label is a wait that a product's label asks, as the user typed it.
@@ -72,7 +83,9 @@ var stages = map[string]float64{"boot": 0.9, "early boot": 0.85, "late boot": 0.
 // the plan.
 func HistoryOf(f *farm.Farm, c *crop.Catalogue, field int, entries []journal.Entry, first, today quantity.Date) History {
 	x := &f.Fields[field]
-	h := History{Course: Course{Field: int64(field), Mix: &x.Stands, Age: x.Age, Sow: stand.Standing, Use: x.Use}, Stands: len(x.Stands.Parts) > 0}
+	h := History{feed: feedYearOf(f, today), first: first, today: today, written: f.FirstDay()}
+	h.Course.Field = int64(field)
+	h.document(x, today)
 	h.plan(f, field)
 	acts := 0
 	for i := range entries {
@@ -88,17 +101,48 @@ func HistoryOf(f *farm.Farm, c *crop.Catalogue, field int, entries []journal.Ent
 			h.before(f, c, field, e, first)
 			continue
 		}
-		if h.take(f, c, field, e, first) {
+		if h.take(f, c, field, e, first) && e.Date >= h.feed {
 			acts++
 		}
 	}
+	h.overwinter(x, today)
 	h.Course.Assumed = h.Course.Sow == stand.Standing && acts == 0 && h.Stands
 	if h.Stands && h.Course.Sow == stand.Standing && !h.dressed {
-		h.usualManure(x, first, today)
+		h.usualManure(x, h.feed, today)
 	}
 	slices.SortStableFunc(h.Course.Deeds, func(a, b Deed) int { return a.Day - b.Day })
 	h.nextUse(x)
 	return h
+}
+
+// winterDays is how many days of a feed year a sward is still followed from the year
+// before, and after how many an annual of that year no longer stands, dead as it is: to
+// the end of March.
+const winterDays = 150
+
+// document begins with what the farm document says stands there.
+func (h *History) document(x *farm.Field, today quantity.Date) {
+	h.Course = Course{Field: h.Course.Field, Mix: &x.Stands, Age: x.Age, Sow: stand.Standing, Use: x.Use}
+	h.Stands = len(x.Stands.Parts) > 0
+	if h.first < h.feed && today-h.feed >= winterDays {
+		h.Course.From = int(h.feed - h.first)
+	}
+}
+
+// overwinter lets go of an annual that was sown in the feed year before and that no
+// winter leaves.
+func (h *History) overwinter(x *farm.Field, today quantity.Date) {
+	c := &h.Course
+	if c.Sow == stand.Standing || !h.Stands || h.first+quantity.Date(c.Sow) >= h.feed || c.Mix.Parts[0].Crop.Life != crop.Annual || today-h.feed < winterDays {
+		return
+	}
+	field := c.Field
+	h.Sowing, h.Sown = nil, 0
+	h.document(x, today)
+	h.Course.Field = field
+	if h.ended > h.feed-366 && !(h.written > h.ended && h.written <= today) {
+		h.Stands = false
+	}
 }
 
 // plan finds the first sowing of the plan on the field.
@@ -132,8 +176,13 @@ func (h *History) dry(e *journal.Entry) {
 // before takes an entry of an earlier feed year: a winter annual sown in autumn
 // still grows.
 func (h *History) before(f *farm.Farm, c *crop.Catalogue, field int, e *journal.Entry, first quantity.Date) {
-	if k, ok := e.Fact.(journal.Sown); ok && first-e.Date < 120 {
-		h.sow(f, c, field, e, &k, first)
+	switch k := e.Fact.(type) {
+	case journal.Sown:
+		if first-e.Date < 120 {
+			h.sow(f, c, field, e, &k, first)
+		}
+	case journal.Label:
+		h.label(e, &k) // a wait does not end with a year
 	}
 }
 
@@ -144,7 +193,11 @@ func (h *History) take(f *farm.Farm, c *crop.Catalogue, field int, e *journal.En
 	case journal.Sown:
 		h.sow(f, c, field, e, &k, first)
 	case journal.Tilled, journal.Ended:
-		h.Stands = false
+		h.ended = e.Date
+		if h.written > e.Date && h.written <= h.today {
+			return false // the document was written of a later day
+		}
+		h.Stands, h.Grazing = false, ""
 		h.Course.Deeds, h.Course.Seen = nil, nil
 	case journal.Emergence:
 		h.Emerged = k.Emerged
@@ -163,13 +216,18 @@ func (h *History) take(f *farm.Farm, c *crop.Catalogue, field int, e *journal.En
 		h.cut(f, field, &k, day)
 		return true
 	case journal.Fertiliser:
-		h.dressed = true
+		h.dressed = h.dressed || e.Date >= h.feed
+		if !k.Nitrogen.Known() {
+			h.Unknown = e.Date
+			h.ask("%s of %s gives how much nitrogen? Until that is known it counts as heavy", k.Product, e.Date)
+		}
 		h.Course.Deeds = append(h.Course.Deeds, Deed{Day: day, Nitrogen: k.Nitrogen.SI().KilogramsPerHectare()})
 	case journal.Manure:
-		h.dressed = true
+		h.dressed = h.dressed || e.Date >= h.feed
 		h.Course.Deeds = append(h.Course.Deeds, Deed{Day: day, Nitrogen: k.Nitrogen.SI().KilogramsPerHectare(), Slow: true})
 		if !k.Nitrogen.Known() {
-			h.ask("the manure of %s gives how much nitrogen? None is counted", e.Date)
+			h.Unknown = e.Date
+			h.ask("the manure of %s gives how much nitrogen? None is counted for growth, and for nitrate it counts as heavy", e.Date)
 		}
 	case journal.Frost:
 		h.frost(e.Date, k)
@@ -197,10 +255,13 @@ func (h *History) sow(f *farm.Farm, c *crop.Catalogue, field int, e *journal.Ent
 	old := h.Course.Mix
 	var found *crop.Mix
 	var sowing *farm.Sowing
-	h.Next = nil
+	planned := e.Date >= h.feed // a sowing of the year before is none of this plan
+	if planned {
+		h.Next = nil
+	}
 	for s := range f.Plan.Sowings {
 		p := &f.Plan.Sowings[s]
-		if p.Field != field {
+		if p.Field != field || !planned {
 			continue
 		}
 		switch {
@@ -235,10 +296,21 @@ func (h *History) sow(f *farm.Farm, c *crop.Catalogue, field int, e *journal.Ent
 		}
 		course.Deeds = append(course.Deeds, Deed{Day: course.Sow, Nitrogen: (quantity.MassPerArea(fertility.SodCredit(legume, 1)) * quantity.PoundPerAcre).KilogramsPerHectare(), Slow: true})
 	}
-	h.Course, h.Sowing, h.Stands = course, sowing, true
+	// What was dressed in the six weeks before still feeds it, and the gates ask for it.
+	for _, d := range h.Course.Deeds {
+		if d.Nitrogen > 0 && course.Sow-d.Day <= dressedBefore && d.Day <= course.Sow {
+			d.Day = course.Sow
+			d.Take = false
+			course.Deeds = append(course.Deeds, d)
+		}
+	}
+	h.Course, h.Sowing, h.Stands, h.Sown = course, sowing, true, e.Date
 	h.Measured, h.Emerged, h.Shoots, h.Labs = 0, false, 0, nil
 	h.Grazing = ""
 }
+
+// dressedBefore is for how many days a dressing counts, as the nitrate gate has it.
+const dressedBefore = 42
 
 // firstUse is the first use that a stand allows.
 func firstUse(m *crop.Mix) crop.Use {
@@ -255,7 +327,10 @@ func (h *History) height(e *journal.Entry, k *journal.Height, day int) bool {
 	if !h.Stands || len(k.Heights) == 0 {
 		return false
 	}
-	h.Measured, h.Spots = e.Date, len(k.Heights)
+	h.Measured, h.Spots, h.Lowest = e.Date, len(k.Heights), math.Inf(1)
+	for _, a := range k.Heights {
+		h.Lowest = min(h.Lowest, a.SI().Centimetres())
+	}
 	h.Course.Seen = append(h.Course.Seen, Seen{Day: day, Trait: Height, Value: k.Mean().Centimetres(), SD: ErrorOf(len(k.Heights))})
 	return true
 }
@@ -301,6 +376,9 @@ func orRule(a journal.Amount[quantity.Length], m *crop.Mix, u crop.Use) float64 
 // leaf died of it, it counts, and nothing is dead until somebody looked.
 func (h *History) frost(on quantity.Date, k journal.Frost) {
 	if t, ok := k.Minimum.Get(); ok && float64(t) > 0 && k.Leaf != journal.LeafKilled {
+		if float64(t) <= hazard.FrostWatch {
+			h.Watch = max(h.Watch, on)
+		}
 		return
 	}
 	if on >= h.Frost {
@@ -325,25 +403,28 @@ func (h *History) usualManure(x *farm.Field, first, today quantity.Date) {
 	half := x.Manure.KilogramsPerHectare() / 2
 	for _, md := range manureDays {
 		if on := md.OnOrAfter(first); half > 0 && on <= today {
-			h.Course.Deeds = append(h.Course.Deeds, Deed{Day: int(on - first), Nitrogen: half, Slow: true})
+			h.Course.Deeds = append(h.Course.Deeds, Deed{Day: int(on - h.first), Nitrogen: half, Slow: true})
 		}
 	}
 }
 
 // nextUse is what the next growth is for.
 func (h *History) nextUse(x *farm.Field) {
-	uses := 0
+	since := h.Course.Sow
+	if since == stand.Standing {
+		since = int(h.feed - h.first)
+	}
 	for i := range h.Course.Deeds {
-		if h.Course.Deeds[i].Take {
-			uses++
+		if d := &h.Course.Deeds[i]; d.Take && d.Day >= since {
+			h.Uses++
 		}
 	}
 	switch {
-	case h.Sowing != nil && uses > 0 && h.Sowing.Then != crop.Leave:
+	case h.Sowing != nil && h.Uses > 0 && h.Sowing.Then != crop.Leave:
 		h.Course.Use = h.Sowing.Then
 	case h.Sowing != nil:
 		h.Course.Use = h.Sowing.Use
-	case h.Course.Sow == stand.Standing && uses == 0 && x.FirstCut != crop.Leave:
+	case h.Course.Sow == stand.Standing && h.Uses == 0 && x.FirstCut != crop.Leave:
 		h.Course.Use = x.FirstCut
 	case h.Course.Sow == stand.Standing:
 		h.Course.Use = x.Use

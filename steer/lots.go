@@ -65,7 +65,11 @@ func (g *gated) lot(w *fieldWork, field int, e *journal.Entry, k *journal.Cut) L
 		l.Use = crop.Silage
 	}
 	// What stood there is what stood before the cut.
-	was := HistoryOf(g.r.Farm, g.r.Catalogue, field, g.r.Entries, feedYearOf(g.r.Farm, e.Date), e.Date-1)
+	first := g.sky.First
+	if e.Date < first {
+		first = e.Date - 366 // its weather is not at hand: only what stood there counts
+	}
+	was := HistoryOf(g.r.Farm, g.r.Catalogue, field, g.r.Entries, first, e.Date-1)
 	if was.Stands && risky(was.Course.Mix) {
 		facts := g.prussicLot(w, &was, &l, e)
 		gate := hazard.Words("prussic acid", hazard.PrussicLot(facts))
@@ -77,6 +81,11 @@ func (g *gated) lot(w *fieldWork, field int, e *journal.Entry, k *journal.Cut) L
 			gate.Until = (e.Date + quantity.Date(wait)).String() + ", then by its test"
 		}
 		l.Gates = append(l.Gates, gate)
+	}
+	if was.Stands && gathers(was.Course.Mix) {
+		l.Gates = append(l.Gates, hazard.Words("nitrate", g.worst(func(a hazard.Animals) hazard.Verdict {
+			return hazard.NitrateSteer(g.nitrateLot(w, &was, &l, e, a))
+		})))
 	}
 	l.Gates = append(l.Gates, g.people(&l, k)...)
 	if l.Use == crop.Wrap {
@@ -160,12 +169,12 @@ func (g *gated) prussicLot(w *fieldWork, was *History, l *Lot, e *journal.Entry)
 	if day < 0 || day > g.sky.Today {
 		return facts // no weather here tells how it stood
 	}
-	height, frosted, dry, ok := g.stood(w, was, day)
+	s, ok := g.stood(w, was, day)
 	if !ok {
 		return facts
 	}
 	facts.Known |= hazard.KnowLotSource
-	facts.Stressed = frosted || dry || was.Drought || height < hazard.SorghumHold ||
+	facts.Stressed = s.frost < hazard.Never || s.dry || s.relief < hazard.NitrateRainWait || was.Drought || s.height < hazard.SorghumHold ||
 		was.Frost != 0 && int(was.Frost-g.sky.First) > was.lastUse() || was.Relief != 0 && e.Date-was.Relief < hazard.NitrateRainWait
 	for _, lab := range g.labsOf(e) {
 		if v, known := lab.Prussic.Get(); known {
@@ -188,6 +197,42 @@ func (g *gated) prussicLot(w *fieldWork, was *History, l *Lot, e *journal.Entry)
 	return facts
 }
 
+// nitrateLot gathers the facts of a lot from growth that gathers nitrate. What it had
+// been through when it was cut stays in it; only a test of the lot speaks otherwise.
+func (g *gated) nitrateLot(w *fieldWork, was *History, l *Lot, e *journal.Entry, a hazard.Animals) hazard.NitrateSteerFacts {
+	n := hazard.NitrateSteerFacts{Weeds: g.r.Farm.Fields[l.Field].Weedy, Animals: a}
+	n.Use, n.Rain, n.Frost = useOf(l.Use), hazard.Never, hazard.Never
+	n.Known = hazard.KnowWeeds | hazard.KnowCloud
+	if day := int(e.Date - g.sky.First); day >= 0 && day <= g.sky.Today {
+		if s, ok := g.stood(w, was, day); ok {
+			n.Stressed, n.Rain, n.Frost, n.Nitrogen = s.dry || was.Drought, s.relief, s.frost, s.dose
+			if was.Relief != 0 {
+				n.Rain = min(n.Rain, int(e.Date-was.Relief))
+			}
+			if was.Frost != 0 {
+				n.Frost = min(n.Frost, int(e.Date-was.Frost))
+			}
+			n.Known |= hazard.KnowDrought | hazard.KnowRain | hazard.KnowFrost
+			if was.Unknown == 0 || e.Date-was.Unknown > dressedBefore {
+				n.Known |= hazard.KnowNitrogen
+			}
+		}
+	}
+	for _, lab := range g.labsOf(e) {
+		if result, basis, ok := nitrateOf(&lab); ok {
+			s := hazard.Sample{Same: true, Basis: basis, Stress: hazard.Never, Known: hazard.KnowStress}
+			if dm, told := lab.Dry(); told {
+				s.DryMatter = float64(dm)
+			}
+			if lab.Sampled != 0 {
+				s.Ago, s.Known = int(g.r.Today-lab.Sampled), s.Known|hazard.KnowSampled
+			}
+			n.Tested, n.Test = true, hazard.NitrateSample{Result: result, Sample: s}
+		}
+	}
+	return n
+}
+
 // lastUse is the day of the last use, or of sowing.
 func (h *History) lastUse() int {
 	last := max(h.Course.Sow, -400)
@@ -199,11 +244,19 @@ func (h *History) lastUse() int {
 	return last
 }
 
+// stoodAs is how a stand stood on a day.
+type stoodAs struct {
+	height        float64 // cm
+	frost, relief int     // days since
+	dry           bool
+	dose          float64 // kg N/ha
+}
+
 // stood grows a stand to the day of its cut.
-func (g *gated) stood(w *fieldWork, was *History, day int) (height float64, frosted, dry, ok bool) {
+func (g *gated) stood(w *fieldWork, was *History, day int) (s stoodAs, ok bool) {
 	base, err := stand.Compile(*was.Course.Mix, w.soil)
 	if err != nil {
-		return 0, false, false, false
+		return s, false
 	}
 	climate := base.Climate(g.sky.Forcing)
 	ms := []member{{stand: base}}
@@ -211,9 +264,9 @@ func (g *gated) stood(w *fieldWork, was *History, day int) (height float64, fros
 	c.Seen, c.Assumed = nil, false
 	c.replay(ms, climate, w.bare, day, false)
 	st := &ms[0].state
-	height = base.Height(st)
+	s = stoodAs{height: base.Height(st), frost: int(st.Frost), relief: int(st.Relief), dry: st.Drought(), dose: st.Dosed}
 	if n := len(was.Course.Seen); n > 0 && was.Course.Seen[n-1].Trait == Height {
-		height = was.Course.Seen[n-1].Value
+		s.height = was.Lowest
 	}
-	return height, st.Frost < hazard.Never, st.Drought() || st.Relief < hazard.NitrateRainWait, true
+	return s, true
 }

@@ -322,3 +322,69 @@ func TestLabelHolds(t *testing.T) {
 		t.Errorf("a label that nobody read: %s %v", g.Answer, g.Missing)
 	}
 }
+
+// What was written down before the feed year turned holds after it.
+func TestTurnOfTheYear(t *testing.T) {
+	o := newOctober(t, "", map[string]float64{"2025-10-29": 30})
+	o.say("2025-10-20 label High Piece Clearfall plant-back 120 d grazing wait 60 d", "2025-10-31 grazed Low Piece in Cows 30")
+	d := o.read("2025-11-03")
+	if g := gate(t, d.Fields[1].Gates, "label of Clearfall"); g.Answer != handbook.Hold || g.Until != "2025-12-19" {
+		t.Errorf("the label on 3 November: %s until %q", g.Answer, g.Until)
+	}
+	o.hold(d, "less than 14 days")
+	if d.Fields[0].Need != steer.TakeOff {
+		t.Errorf("cows on frosted sorghum on 3 November: %q", d.Fields[0].Say)
+	}
+	o.say("2025-11-04 out Low Piece residual 6 in", "2025-11-05 tilled Low Piece disc")
+	if f := o.read("2025-11-20").Fields[0]; f.History.Stands {
+		t.Error("what was disced stands again")
+	}
+}
+
+// A horse on the farm takes nothing from what holds cows, and the shortest spot speaks.
+func TestStrictestOfEach(t *testing.T) {
+	o := newOctober(t, "horses = true\n", nil)
+	o.farm.Fields[1].Stands, _ = catalogue.Mix("alfalfa")
+	o.farm.Plan.Sowings = o.farm.Plan.Sowings[:1]
+	o.farm.Fields[1].Use = crop.Graze
+	o.entries = o.entries[:1]
+	if g := gate(t, o.read("2025-06-20").Fields[1].Gates, "bloat"); g.Answer == handbook.Clear {
+		t.Errorf("bloat on alfalfa with cows and a horse: %s", g.Answer)
+	}
+	o = newOctober(t, "", nil)
+	o.say("2025-10-07 height 40 in 18 in 42 in on Low Piece")
+	o.hold(o.read("2025-10-07"), "below 24 in")
+}
+
+// A missing night hides a frost: then frost is not known.
+func TestMissingNight(t *testing.T) {
+	o := newOctober(t, "", nil)
+	o.say("2025-10-09 height 50 in 52 in 51 in on Low Piece")
+	if g := o.prussic(o.read("2025-10-09")); g.Answer == handbook.Hold {
+		t.Fatalf("before: %v", g.Reasons)
+	}
+	o.series.Days[o.at("2025-10-05")-o.series.First].Marks |= weather.TMinFilled
+	o.hold(o.read("2025-10-09"), "frost")
+}
+
+// Nitrogen of which nobody knows how much counts as heavy; a cold night that somebody saw
+// asks for a look; a lot keeps what its growth had been through.
+func TestUnknownCounts(t *testing.T) {
+	o := newOctober(t, "", nil)
+	o.say("2025-09-10 fertilised High Piece urea", "2025-09-25 drought High Piece", "2025-10-06 height 30 in 31 in on High Piece")
+	if g := gate(t, o.read("2025-10-07").Fields[1].Gates, "nitrate"); g.Answer != handbook.Hold {
+		t.Errorf("drought and nitrogen that nobody knows: %s %v", g.Answer, g.Reasons)
+	}
+	o.say("2025-10-08 frost Low Piece 34 F", "2025-10-08 height 50 in 52 in 51 in on Low Piece")
+	if g := o.prussic(o.read("2025-10-08")); g.Answer == handbook.Clear || !mentions(g, "36 °F") {
+		t.Errorf("34 °F seen: %s %v", g.Answer, g.Reasons)
+	}
+	o.say("2025-10-08 cut High Piece wrap 20 bales 900 lb 55 % stubble 6 in")
+	for _, l := range o.read("2025-10-20").Lots {
+		if l.Field == 1 {
+			if g := gate(t, l.Gates, "nitrate"); g.Answer != handbook.Hold {
+				t.Errorf("bales of it: %s %v", g.Answer, g.Reasons)
+			}
+		}
+	}
+}

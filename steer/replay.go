@@ -79,9 +79,9 @@ func (c *Course) growTo(ms []member, climate *stand.Climate, from, to int) {
 func (c *Course) begin(ms []member, climate *stand.Climate, bare *stand.Stand) int {
 	if c.Sow == stand.Standing || c.Sow < 0 {
 		for i := range ms {
-			ms[i].state, ms[i].last = ms[i].stand.Opening(c.Age), 0
+			ms[i].state, ms[i].last = ms[i].stand.Opening(c.Age), c.From
 		}
-		return 0
+		return c.From
 	}
 	// The ground alone is the same for all: its water until the sowing.
 	ground := bare.Opening(0)

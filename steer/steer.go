@@ -23,6 +23,7 @@ type Course struct {
 	Soil    stand.Soil
 	Age     float64 // years, of a sward
 	Sow     int     // day of sowing, or stand.Standing
+	From    int     // day on which a standing sward is taken up
 	Seedbed stand.Seedbed
 	Deeds   []Deed // in order of days
 	Seen    []Seen // in order of days

@@ -6,11 +6,9 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"rowen/farm"
 	"rowen/feed"
-	"rowen/journal"
 	"rowen/quantity"
 	"rowen/season"
 	"rowen/weather"
@@ -20,14 +18,16 @@ import (
 // other years' weather, and what would close the gap.
 type Stock struct {
 	Stores    []StoreNow
-	Groups    []GroupNow
-	Runs      int // years looked at
-	RunsOut   int // of them, in how many home-grown stored feed runs out this feed year
+	Lots      []feed.Lot    // what the outlook begins with; by store it adds up to Stores
+	Groups    []GroupNow    // those that will want feed from store
+	Runs      int           // years looked at
+	RunsOut   int           // of them, in how many home-grown stored feed runs out before Horizon
+	Horizon   quantity.Date // how far is looked: the feed year's last day, or the next turn-out where that end is near
 	Middle    quantity.Date
 	MiddleOut bool // the middle year runs out, on Middle
 	Bad       quantity.Date
 	BadOut    bool    // one year in five runs out as early as Bad
-	Gap       float64 // kg DM that home feed will miss until the feed year ends: the middle year
+	Gap       float64 // kg DM that home feed will miss up to Horizon: the middle year
 	GapBad    float64 // and one year in five
 	Closers   []Closer
 	Assumed   []string
@@ -38,15 +38,17 @@ type StoreNow struct {
 	Name    string
 	DM      float64 // kg
 	Counted quantity.Date
-	Known   bool // counted or weighed by somebody this feed year; else simulated
+	Known   bool    // counted or weighed by somebody, on Counted
+	Written bool    // never counted: reckoned from the document and what was written down
+	Fed     float64 // kg DM taken off as fed since then, because nobody wrote it down
 }
 
 // GroupNow is a group's share of what is in store.
 type GroupNow struct {
 	Name  string
-	Need  float64 // kg DM a day
-	Share float64 // of the stored feed that will be eaten until the feed year ends
-	Days  float64 // that all stores would feed it alone
+	Need  float64 // kg DM of stored feed on a day on which it is fed such, in the middle year
+	Share float64 // of the stored feed that will be eaten up to the horizon
+	Days  float64 // that its share of what lies in store now lasts at that need
 }
 
 // Closer is one way to close the gap of the bad year.
@@ -57,7 +59,8 @@ type Closer struct {
 
 // StockOf looks ahead with the whole farm: the season replayed to the last weather
 // with the plan's own rules, fields put as they were found (the middle member of
-// each), stores as they were counted, then every other year's weather from there.
+// each), stores as they were counted or written down, then every other year's weather
+// from there.
 func StockOf(ctx context.Context, r *Request, d *Day) (*Stock, error) {
 	years := r.ahead()
 	m, problems := season.Compile(r.Farm, &r.Farm.Plan, years)
@@ -73,6 +76,10 @@ func StockOf(ctx context.Context, r *Request, d *Day) (*Stock, error) {
 	if err != nil {
 		return nil, err
 	}
+	plain, err := m.Run(ctx, opening, []weather.YearID{years[0].ID})
+	if err != nil {
+		return nil, err
+	}
 	s := &Stock{Assumed: []string{"between entries the season was grazed and cut by the plan's own rules"}}
 	for i := range d.Fields {
 		f := &d.Fields[i]
@@ -80,15 +87,13 @@ func StockOf(ctx context.Context, r *Request, d *Day) (*Stock, error) {
 			m.Adopt(&now, season.Found{Field: f.Index, Mix: f.History.Course.Mix.Name, Stand: f.State, Rest: f.Now.Rest})
 		}
 	}
-	s.count(r, &now, years[0].First)
-	result, err := m.Resume(ctx, now, m.Years())
+	s.count(r, d, &now, &plain.Years[0])
+	s.Lots = slices.Clone(now.Lots)
+	futures, err := s.futures(ctx, r, d, m, &now)
 	if err != nil {
 		return nil, err
 	}
-	if err := s.outlook(r, d, &result); err != nil {
-		return nil, err
-	}
-	return s, nil
+	return s, s.outlook(r, d, futures)
 }
 
 // ahead are the years that could follow: the days so far, the forecast, and each
@@ -109,76 +114,6 @@ func (r *Request) ahead() []weather.Year {
 	return out
 }
 
-// count puts the stores as somebody counted them, and moved since.
-func (s *Stock) count(r *Request, now *season.Snapshot, first quantity.Date) {
-	for i := range r.Farm.Stores {
-		store := &r.Farm.Stores[i]
-		simulated, dry := 0.0, 0.0
-		for _, l := range now.Lots {
-			if int(l.Store) == i {
-				simulated += l.DM
-				dry += l.DM / l.DMShare
-			}
-		}
-		if dry > 0 {
-			dry = simulated / dry
-		}
-		n := StoreNow{Name: store.Name, DM: simulated}
-		if counted, ok := s.counted(r, store, first, dry); ok {
-			n.DM, n.Counted, n.Known = counted.DM, counted.Counted, true
-			s.put(now, i, store, simulated, counted.DM)
-		}
-		s.Stores = append(s.Stores, n)
-	}
-}
-
-// counted is the last count of a store with what was put in and taken out since.
-func (s *Stock) counted(r *Request, store *farm.Store, first quantity.Date, dry float64) (n StoreNow, ok bool) {
-	share := func(l journal.Load) float64 {
-		if v, known := l.DryMatter.Get(); known {
-			return float64(v)
-		}
-		if dry > 0 {
-			return dry
-		}
-		s.note("dry matter of feed in %s is not told: 45 %% is taken", store.Name)
-		return 0.45
-	}
-	weight := func(l journal.Load, on quantity.Date) float64 {
-		w, known := l.AsFed()
-		if !known {
-			s.note("the amount of %s on %s is not known: it is not counted", store.Name, on)
-			return 0
-		}
-		return float64(w) * share(l)
-	}
-	for i := range r.Entries {
-		e := &r.Entries[i]
-		if e.Date < r.Today-keptLongest || e.Date > r.Today || !strings.EqualFold(e.Store, store.Name) {
-			continue
-		}
-		switch k := e.Fact.(type) {
-		case journal.StoreMeasured:
-			n, ok = StoreNow{DM: weight(k.Load, e.Date), Counted: e.Date}, true
-		case journal.Bought:
-			n.DM += weight(k.Load, e.Date)
-		case journal.Sold:
-			n.DM -= weight(k.Load, e.Date)
-		case journal.Fed:
-			n.DM -= weight(k.Load, e.Date)
-		case journal.Cut:
-			if w, known := k.AsFed(); known && k.Moisture.Known() {
-				n.DM += float64(w) * (1 - float64(k.Moisture.SI()))
-			}
-		}
-	}
-	if n.DM < 0 {
-		s.note("more was taken out of %s than was in it: count it again", store.Name)
-		n.DM = 0
-	}
-	return n, ok
-}
-
 func (s *Stock) note(format string, args ...any) {
 	text := fmt.Sprintf(format, args...)
 	if !slices.Contains(s.Assumed, text) {
@@ -186,108 +121,73 @@ func (s *Stock) note(format string, args ...any) {
 	}
 }
 
-// put scales a store's lots to what was counted; a store that the simulation finds
-// empty gets a lot of usual feed.
-func (s *Stock) put(now *season.Snapshot, at int, store *farm.Store, simulated, counted float64) {
-	if simulated > 0 {
-		for i := range now.Lots {
-			if int(now.Lots[i].Store) == at {
-				now.Lots[i].DM *= counted / simulated
-			}
-		}
-		return
-	}
-	if counted > 0 {
-		kind, err := feed.ParseStore(store.Kind)
-		if err == nil {
-			now.Lots = append(now.Lots, season.UsualLot(kind, at, counted))
-			s.note("nothing is known of the quality of feed in %s: a usual one is taken", store.Name)
-		}
-	}
-}
-
 // outlook sums the futures up.
-func (s *Stock) outlook(r *Request, d *Day, result *season.Result) error {
+func (s *Stock) outlook(r *Request, d *Day, futures []future) error {
 	const never = math.MaxInt32
 	var out []quantity.Date
-	var gaps []float64
-	for i := range result.Years {
-		y := &result.Years[i]
-		on, ok := y.RunOut(d.Known + 1)
-		if ok {
+	for i := range futures {
+		on := quantity.Date(never)
+		if futures[i].out {
+			on = futures[i].on
 			s.RunsOut++
-		} else {
-			on = never
 		}
 		out = append(out, on)
-		gap := 0.0
-		for h := range y.Ledger {
-			gap += y.Ledger[h].Short + y.Ledger[h].Fed[feed.BoughtHay] + y.Ledger[h].Fed[feed.BoughtForage]
-		}
-		gaps = append(gaps, gap)
 	}
-	s.Runs = len(out)
+	n := len(futures)
+	s.Runs = n
 	slices.Sort(out)
-	slices.Sort(gaps)
-	n := len(out)
 	s.Middle, s.MiddleOut = out[(n-1)/2], out[(n-1)/2] != never
 	s.Bad, s.BadOut = out[(n-1)/5], out[(n-1)/5] != never
-	s.Gap, s.GapBad = gaps[(n-1)/2], gaps[n-1-(n-1)/5]
-	s.groups(r, d, &result.Years[result.Middle])
-	return s.closers(r, d, result)
+	slices.SortStableFunc(futures, func(a, b future) int { return cmp.Or(cmp.Compare(a.gap, b.gap), cmp.Compare(a.need(), b.need())) })
+	middle, bad := &futures[(n-1)/2], &futures[n-1-(n-1)/5]
+	s.Gap, s.GapBad = middle.gap, bad.gap
+	s.groups(r.Farm, middle)
+	return s.closers(r, d, bad)
 }
 
 // groups shares the stored feed by what each group will eat of it in the middle year.
-func (s *Stock) groups(r *Request, d *Day, y *season.YearResult) {
+func (s *Stock) groups(f *farm.Farm, y *future) {
 	var stored, all float64
-	for _, st := range s.Stores {
-		stored += st.DM
+	for i := range s.Stores {
+		stored += s.Stores[i].DM
 	}
-	eaten := make([]float64, len(r.Farm.Groups))
-	for g := range y.Groups {
-		for h := range y.Groups[g].Ledger {
-			for k, v := range y.Groups[g].Ledger[h].Fed {
-				if kind := feed.Kind(k); kind.HomeGrown() && kind != feed.Pasture {
-					eaten[g] += v
-				}
-			}
+	for i := range y.groups {
+		all += y.groups[i].eaten
+	}
+	for i := range y.groups {
+		w := &y.groups[i]
+		if w.need <= 0 || w.days <= 0 {
+			continue
 		}
-		all += eaten[g]
-	}
-	row := (d.Known.HalfMonth() - y.First.HalfMonth() + season.HalfMonths + 1) % season.HalfMonths
-	for g := range r.Farm.Groups {
-		n := GroupNow{Name: r.Farm.Groups[g].Name, Need: y.Groups[g].Ledger[row].Demand / 15.2}
+		n := GroupNow{Name: f.Groups[i].Name, Need: w.need / w.days}
 		if all > 0 {
-			n.Share = eaten[g] / all
+			n.Share = w.eaten / all
 		}
-		if n.Need > 0 {
-			n.Days = stored / n.Need
-		}
+		n.Days = stored * n.Share / n.Need
 		s.Groups = append(s.Groups, n)
 	}
 }
 
-// closers are ways to close the bad year's gap, each with its cost.
-func (s *Stock) closers(r *Request, d *Day, result *season.Result) error {
+// closers are ways to close the bad year's gap, each with its cost; bad is a year of
+// that gap.
+func (s *Stock) closers(r *Request, d *Day, bad *future) error {
 	if s.GapBad < 500 {
 		return nil
 	}
 	f := r.Farm
 	s.Closers = append(s.Closers, Closer{fmt.Sprintf("buy %s of forage dry matter", quantity.Mass(s.GapBad).In(f.Units)), s.GapBad * float64(f.Prices.BoughtForage)})
-	left := float64(result.Years[0].First + 365 - d.Known)
-	best, need := -1, 0.0
-	for g := range s.Groups {
-		if s.Groups[g].Need > need {
-			best, need = g, s.Groups[g].Need
+	best := 0
+	for g := range f.Groups {
+		if bad.groups[g].need > bad.groups[best].need {
+			best = g
 		}
 	}
-	if best >= 0 && left > 0 {
+	if need := bad.groups; len(need) > 0 && need[best].need > 0 {
 		head := 0.0
 		for i := range f.Groups[best].Periods {
 			head = max(head, f.Groups[best].Periods[i].Head)
 		}
-		if head > 0 {
-			fewer := math.Ceil(s.GapBad / (need / head * left))
+		if fewer := math.Ceil(s.GapBad / need[best].need * head); fewer > 0 && fewer <= head {
 			s.Closers = append(s.Closers, Closer{fmt.Sprintf("%.0f fewer of %s from now on; what they would have earned is not counted", fewer, f.Groups[best].Name), 0})
 		}
 	}

@@ -70,7 +70,7 @@ func Read(ctx context.Context, r *Request) (*Day, error) {
 		return nil, errors.New("steer: it takes the present year and at least one other")
 	}
 	d := &Day{Today: r.Today, Known: r.Years[0].First + quantity.Date(r.Known), Fields: make([]Field, len(r.Farm.Fields))}
-	sky := &Sky{First: r.Years[0].First, Today: r.Known, Forcing: stand.NewForcing(&r.Years[0]), Years: Futures(r.Years, 0, r.Known, r.Forecast)}
+	sky := r.sky()
 	climates := map[string]*Climates{}
 	work := make([]fieldWork, len(r.Farm.Fields))
 	for i := range r.Farm.Fields {
@@ -103,6 +103,27 @@ func Read(ctx context.Context, r *Request) (*Day, error) {
 	d.Lots = r.lots(sky, work)
 	d.alarm(r)
 	return d, nil
+}
+
+// sky is the weather from the feed year before on, so that what stands over its turn is
+// one growth, and the other years' weather after today.
+func (r *Request) sky() *Sky {
+	now := r.Years[0]
+	behind := now.Before
+	long := weather.Year{ID: now.ID, Station: now.Station, First: now.First - quantity.Date(len(behind))}
+	past := append(append([]weather.Day(nil), behind...), now.Days[:r.Known+1]...)
+	with := func(rest []weather.Day) *stand.Forcing {
+		y := long
+		y.Days = append(append([]weather.Day(nil), past...), rest...)
+		return stand.NewForcing(&y)
+	}
+	after := func(days []weather.Day, from int) []weather.Day { return days[min(from, len(days)):] }
+	s := &Sky{First: long.First, Today: len(past) - 1, Forcing: with(after(now.Days, r.Known+1))}
+	for j := 1; j < len(r.Years); j++ {
+		rest := append(append([]weather.Day(nil), r.Forecast...), after(r.Years[j].Days, r.Known+1+len(r.Forecast))...)
+		s.Years = append(s.Years, with(rest))
+	}
+	return s
 }
 
 func (r *Request) workers() int {
@@ -162,7 +183,7 @@ func (r *Request) compile(i int, h History, sky *Sky, climates map[string]*Clima
 func (w *fieldWork) read(sky *Sky, r *Request) Field {
 	f := Field{Index: w.index, History: w.history}
 	if w.history.Next != nil {
-		f.Ground = ground(r.Farm, w.history.Next, sky)
+		f.Ground = ground(r.Farm, w.history.Next, sky, r.Years[0].First)
 	}
 	if !w.history.Stands {
 		return f
@@ -174,16 +195,32 @@ func (w *fieldWork) read(sky *Sky, r *Request) Field {
 	}
 	f.Now, f.Before, f.State = c.read(w.base, w.bare, sky, w.climates, r.Seed)
 	f.Moved = len(c.Seen) > 0
+	f.forgotten(sky)
 	return f
 }
 
+// longUnused is after how many days without a use written down a growth that has gone
+// over is asked about.
+const longUnused = 60
+
+// forgotten asks about a growth that should have been used long ago.
+func (f *Field) forgotten(sky *Sky) {
+	h := &f.History
+	tall := h.Course.rule().TooTall.Centimetres()
+	if h.Course.Assumed || h.Grazing != "" || tall <= 0 || f.Now.Rest < longUnused || f.Now.Height.Middle < tall {
+		return
+	}
+	last := sky.First + quantity.Date(sky.Today-f.Now.Rest)
+	h.ask("nothing is written down of its use since %s: was it grazed or cut? Until then it is thought to have grown on", last)
+}
+
 // ground reads what a sowing waits for, now and over the futures.
-func ground(f *farm.Farm, s *farm.Sowing, sky *Sky) Ground {
+func ground(f *farm.Farm, s *farm.Sowing, sky *Sky, feed quantity.Date) Ground {
 	lead := &s.Mix.Parts[0].Crop.Sowing
 	day := sky.Forcing.Day(sky.Today)
-	g := Ground{SoilTemperature: day.SoilTemp, Opens: lead.Earliest.OnOrAfter(sky.First), Closes: lead.Latest.OnOrAfter(sky.First)}
+	g := Ground{SoilTemperature: day.SoilTemp, Opens: lead.Earliest.OnOrAfter(feed), Closes: lead.Latest.OnOrAfter(feed)}
 	// The document's own days, in the present year.
-	if shift := sky.First - f.FirstDay(); s.On == 0 {
+	if shift := feed - f.FirstDay(); s.On == 0 {
 		if s.From != 0 {
 			g.Opens = s.From + shift
 		}

@@ -2,7 +2,6 @@ package cli
 
 import (
 	"encoding/json"
-	"errors"
 	"fmt"
 
 	"rowen/internal/desk"
@@ -20,6 +19,7 @@ type todayCommand struct {
 	Forecast  string `help:"Weather file with the coming days, at most ten are used." placeholder:"FILE"`
 	Units     string `help:"us or metric; default the document's." placeholder:"SYSTEM"`
 	JSON      bool   `name:"json" help:"Print the day as JSON."`
+	Why       bool   `help:"Print each gate's rules with their sources."`
 	NoStock   bool   `help:"Leave the outlook of the stores out."`
 	Calendar  string `help:"Write the season's moving dates into an iCalendar file; a phone that has the plan's calendar moves them." placeholder:"FILE.ics"`
 	Workers   int    `help:"Fields read at once; default one a processor." placeholder:"N"`
@@ -57,7 +57,7 @@ func (c todayCommand) Run(f *face) error {
 	if err != nil {
 		return fmt.Errorf("--units %w", err)
 	}
-	return report.WriteToday(f.out, t, u)
+	return report.WriteToday(f.out, t, u, c.Why)
 }
 
 // folder prints the list over a folder's farms, then the problems.
@@ -87,35 +87,4 @@ func (f *face) json(page any) error {
 	e := json.NewEncoder(f.out)
 	e.SetIndent("", " ")
 	return e.Encode(page)
-}
-
-type recordCommand struct {
-	officeFlag
-	Farm    string `arg:"" help:"Farm document."`
-	Phrase  string `arg:"" help:"What was done or seen, in plain words."`
-	Journal string `help:"Its journal; default beside the document, ending in .journal." placeholder:"FILE"`
-	Date    string `help:"The day that today means; default today where the farm lies." placeholder:"DATE"`
-	Device  string `help:"Name under which this machine writes; default its own." placeholder:"NAME"`
-	Sure    bool   `help:"Keep it although it was asked about."`
-}
-
-// Help shows examples.
-func (recordCommand) Help() string { return examples("record") }
-
-// Run writes the fact down.
-func (c recordCommand) Run(f *face) error {
-	e, said, err := desk.Record(desk.RecordRequest{Farm: c.Farm, Journal: c.Journal, Phrase: c.Phrase, Date: c.Date, Device: c.Device, Sure: c.Sure, Catalogue: c.Catalogue})
-	if errors.Is(err, desk.ErrAsked) {
-		err = fmt.Errorf("%w: %s; correct it, or say --sure", err, e)
-	}
-	for _, text := range said {
-		if _, werr := fmt.Fprintln(f.out, text); werr != nil {
-			return werr
-		}
-	}
-	if err != nil {
-		return err
-	}
-	_, err = fmt.Fprintf(f.out, "Kept: %s\n", e)
-	return err
 }

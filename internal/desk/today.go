@@ -6,7 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
-	"os"
+	"math"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -14,7 +14,6 @@ import (
 
 	"rowen/crop"
 	"rowen/farm"
-	"rowen/internal/document"
 	"rowen/internal/report"
 	"rowen/journal"
 	"rowen/quantity"
@@ -56,7 +55,7 @@ func readJournal(path string) ([]journal.Entry, []string, error) {
 	}
 	entries, conflicts := journal.Merge(log.Entries)
 	var notices []string
-	for _, p := range log.Problems {
+	for _, p := range slices.Concat(log.Problems, log.Torn) {
 		notices = append(notices, p.Error())
 	}
 	for _, c := range conflicts {
@@ -232,24 +231,49 @@ func journalFacts(f *farm.Farm, c *crop.Catalogue, entries []journal.Entry, day 
 	standing := journal.Standing(entries)
 	return journal.Facts{
 		Today: day, Zone: zoneOf(f), Fields: names.Fields, Groups: names.Groups, Stores: names.Stores,
+		Area: areaOf(f), Head: headOf(f),
 		Stand: func(field string, on quantity.Date) (journal.Stand, bool) {
 			for i := range f.Fields {
 				if !strings.EqualFold(f.Fields[i].Name, field) {
 					continue
 				}
-				first := f.FeedYear.OnOrAfter(on - 365)
+				first := on - 400
 				h := steer.HistoryOf(f, c, i, standing, first, on)
 				if !h.Stands {
 					return journal.Stand{}, false
 				}
-				s := journal.Stand{Crop: h.Course.Mix.Title, Limit: tallest(h.Course.Mix)}
-				if h.Course.Sow >= 0 {
-					s.Sown = first + quantity.Date(h.Course.Sow)
-				}
-				return s, true
+				return journal.Stand{Crop: h.Course.Mix.Title, Limit: tallest(h.Course.Mix), Sown: h.Sown}, true
 			}
 			return journal.Stand{}, false
 		},
+	}
+}
+
+// areaOf tells how large a farm's fields are.
+func areaOf(f *farm.Farm) func(string) (quantity.Area, bool) {
+	return func(field string) (quantity.Area, bool) {
+		for i := range f.Fields {
+			if strings.EqualFold(f.Fields[i].Name, field) {
+				return f.Fields[i].Area, true
+			}
+		}
+		return 0, false
+	}
+}
+
+// headOf tells the most head that a farm's groups have in a year.
+func headOf(f *farm.Farm) func(string) (int, bool) {
+	return func(group string) (int, bool) {
+		for i := range f.Groups {
+			if strings.EqualFold(f.Groups[i].Name, group) {
+				most := 0.0
+				for _, p := range f.Groups[i].Periods {
+					most = max(most, p.Head)
+				}
+				return int(math.Ceil(most)), true
+			}
+		}
+		return 0, false
 	}
 }
 
@@ -282,100 +306,4 @@ func journalNames(f *farm.Farm, c *crop.Catalogue, day quantity.Date) journal.Na
 		n.Stores = append(n.Stores, f.Stores[i].Name)
 	}
 	return n
-}
-
-// RecordRequest is a fact to be written down.
-type RecordRequest struct {
-	Farm      string
-	Journal   string
-	Phrase    string
-	Date      string // that "today" means
-	Device    string
-	Sure      bool // keep it although a careful clerk would ask
-	Catalogue []string
-}
-
-// ErrAsked is returned for an entry that was not kept because a question about it
-// stands open.
-var ErrAsked = errors.New("not kept")
-
-// Record writes a phrase into a farm's journal and gives it as kept, with what a
-// careful clerk says of it. What is asked is not kept unless the request is sure.
-func Record(r RecordRequest) (journal.Entry, []string, error) {
-	c, err := Catalogue(r.Catalogue)
-	if err != nil {
-		return journal.Entry{}, nil, err
-	}
-	f, err := farm.Read(r.Farm, c)
-	if err != nil {
-		return journal.Entry{}, nil, err
-	}
-	day, err := dayOf(f, r.Date)
-	if err != nil {
-		return journal.Entry{}, nil, err
-	}
-	entry, err := journal.ParsePhrase(r.Phrase, journalNames(f, c, day))
-	if err != nil {
-		return journal.Entry{}, nil, err
-	}
-	path := cmp.Or(r.Journal, JournalOf(r.Farm))
-	before, _, err := readJournal(path)
-	if err != nil {
-		return entry, nil, err
-	}
-	said, err := question(f, c, before, entry, day, r.Sure)
-	if err != nil {
-		return entry, said, err
-	}
-	kept, err := journal.Record(path, deviceOf(r.Device), time.Now(), entry)
-	if err != nil {
-		return entry, said, err
-	}
-	return kept[0], said, nil
-}
-
-// question asks about an entry before it is kept.
-func question(f *farm.Farm, c *crop.Catalogue, before []journal.Entry, e journal.Entry, day quantity.Date, sure bool) (said []string, err error) {
-	known := map[string]bool{}
-	for _, q := range journal.Check(before, journalFacts(f, c, before, day)) {
-		known[q.String()] = true
-	}
-	draft := e
-	draft.Recorded = time.Now().UTC()
-	draft.ID = journal.ID{Device: "draft", Sequence: 1 << 40}
-	all := append(append([]journal.Entry(nil), before...), draft)
-	var problems document.Problems
-	for _, q := range journal.Check(all, journalFacts(f, c, all, day)) {
-		if known[q.String()] {
-			continue
-		}
-		said = append(said, q.Severity.String()+": "+q.Text)
-		if q.Severity == journal.Refused {
-			problems = append(problems, document.Problem{File: "entry", Thing: q.Entry.String(), Remedy: q.Text})
-		} else if q.Severity == journal.Asked && !sure {
-			err = ErrAsked
-		}
-	}
-	if len(problems) > 0 {
-		return said, problems
-	}
-	return said, err
-}
-
-// deviceOf is the name under which this machine writes.
-func deviceOf(given string) string {
-	if given != "" {
-		return given
-	}
-	host, err := os.Hostname()
-	if err != nil {
-		return "desk"
-	}
-	clean := strings.Map(func(c rune) rune {
-		if c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z' || c >= '0' && c <= '9' || c == '-' {
-			return c
-		}
-		return '-'
-	}, host)
-	return clean[:min(len(clean), 32)]
 }

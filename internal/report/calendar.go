@@ -160,7 +160,7 @@ func (c *seasonDates) sown(x *steer.Field) {
 	if !h.Stands || h.Sowing == nil {
 		return
 	}
-	c.add("sow", c.planKey(h.Sowing), c.out.First+quantity.Date(h.Course.Sow), "Sown: "+h.Sowing.Mix.Title+" on "+c.name(x), "As written down.")
+	c.add("sow", c.planKey(h.Sowing), h.Sown, "Sown: "+h.Sowing.Mix.Title+" on "+c.name(x), "As written down.")
 }
 
 // window puts a sowing to come on its likely day.
@@ -194,12 +194,7 @@ func (c *seasonDates) ready(x *steer.Field) {
 	if !h.Stands || h.Course.Use == crop.Leave || w.Share == 0 {
 		return
 	}
-	uses := 0
-	for i := range h.Course.Deeds {
-		if h.Course.Deeds[i].Take {
-			uses++
-		}
-	}
+	uses := h.Uses
 	of := standKey(c.name(x), h.Course.Mix, 1)
 	if h.Sowing != nil {
 		of = c.planKey(h.Sowing)

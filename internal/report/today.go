@@ -82,6 +82,7 @@ type TodayLot struct {
 // TodayStock is whether there is enough.
 type TodayStock struct {
 	Stores  []TodayStore `json:"stores"`
+	Horizon string       `json:"looked_at_up_to"`
 	Groups  []TodayGroup `json:"groups"`
 	Years   int          `json:"years_looked_at"`
 	Out     int          `json:"years_that_run_out"`
@@ -98,14 +99,16 @@ type TodayStore struct {
 	Name    string  `json:"store"`
 	DM      float64 `json:"dm_kg"`
 	Counted string  `json:"counted,omitempty"`
+	Written bool    `json:"never_counted_but_written_down,omitempty"`
+	Fed     float64 `json:"taken_off_as_fed_kg,omitempty"`
 }
 
 // TodayGroup is one group's share.
 type TodayGroup struct {
 	Name  string  `json:"group"`
-	Need  float64 `json:"need_kg_a_day"`
+	Need  float64 `json:"need_of_stored_feed_kg_a_day"`
 	Share float64 `json:"share_of_stored_feed"`
-	Days  float64 `json:"days_if_all_were_its_own"`
+	Days  float64 `json:"days_that_its_share_lasts"`
 }
 
 // TodayClose is one way to close the gap.
@@ -256,9 +259,9 @@ func correctionUnit(u quantity.System) string {
 }
 
 func todayStock(s *steer.Stock) *TodayStock {
-	out := &TodayStock{Years: s.Runs, Out: s.RunsOut, Gap: s.Gap, GapBad: s.GapBad, Assumed: s.Assumed}
+	out := &TodayStock{Years: s.Runs, Out: s.RunsOut, Horizon: s.Horizon.String(), Gap: s.Gap, GapBad: s.GapBad, Assumed: s.Assumed}
 	for _, st := range s.Stores {
-		x := TodayStore{Name: st.Name, DM: st.DM}
+		x := TodayStore{Name: st.Name, DM: st.DM, Written: st.Written, Fed: st.Fed}
 		if st.Known {
 			x.Counted = st.Counted.String()
 		}
@@ -279,8 +282,9 @@ func todayStock(s *steer.Stock) *TodayStock {
 	return out
 }
 
-// WriteToday writes the day as one calm screen.
-func WriteToday(w io.Writer, t *Today, u quantity.System) error {
+// WriteToday writes the day as one calm screen; with why, each gate's rules with their
+// sources.
+func WriteToday(w io.Writer, t *Today, u quantity.System, why bool) error {
 	b := &strings.Builder{}
 	fmt.Fprintf(b, "%s, %s\n", t.Farm, t.Date)
 	fmt.Fprintf(b, "Weather of %s, last known %s.\n", t.Station, t.Weather)
@@ -308,11 +312,11 @@ func WriteToday(w io.Writer, t *Today, u quantity.System) error {
 		}
 		for _, g := range x.Gates {
 			if x.shows(g.Name) {
-				writeGate(b, &g)
+				writeGate(b, &g, why)
 			}
 		}
 	}
-	writeLots(b, t)
+	writeLots(b, t, why)
 	writeStock(b, t, u)
 	if len(t.Questions) > 0 {
 		fmt.Fprintln(b, "\nQuestions")
@@ -352,7 +356,7 @@ func stick(cm float64, u quantity.System) string {
 }
 
 // writeGate writes a gate that does not say Clear.
-func writeGate(b *strings.Builder, g *Named) {
+func writeGate(b *strings.Builder, g *Named, why bool) {
 	if g.Answer == handbook.Clear.String() {
 		return
 	}
@@ -364,10 +368,15 @@ func writeGate(b *strings.Builder, g *Named) {
 	if len(g.Missing) > 0 {
 		fmt.Fprintf(b, "    not known: %s\n", strings.Join(g.Missing, "; "))
 	}
+	if why {
+		for i, source := range g.Sources {
+			fmt.Fprintf(b, "    rule %d: %s\n", i+1, source)
+		}
+	}
 }
 
 // writeLots writes the lots that a gate speaks of.
-func writeLots(b *strings.Builder, t *Today) {
+func writeLots(b *strings.Builder, t *Today, why bool) {
 	for i := range t.Lots {
 		l := &t.Lots[i]
 		if len(l.Gates) == 0 || l.Gates[0].Answer == handbook.Clear.String() {
@@ -375,7 +384,7 @@ func writeLots(b *strings.Builder, t *Today) {
 		}
 		fmt.Fprintf(b, "\nLot %s (%s)\n", l.Name, l.Use)
 		for k := range l.Gates {
-			writeGate(b, &l.Gates[k])
+			writeGate(b, &l.Gates[k], why)
 		}
 	}
 }
@@ -390,15 +399,20 @@ func writeStock(b *strings.Builder, t *Today, u quantity.System) {
 		how := "by the plan"
 		if x.Counted != "" {
 			how = "counted " + x.Counted
+		} else if x.Written {
+			how = "never counted; by what is written down"
+		}
+		if x.Fed > 0 {
+			how += ", less feeding since as planned"
 		}
 		fmt.Fprintf(b, "  %s: %s (%s)\n", x.Name, mass(x.DM, u), how)
 	}
 	for _, g := range s.Groups {
-		fmt.Fprintf(b, "  %s: %s a day; all stores would feed them %.0f days; %.0f %% of stored feed goes to them\n", g.Name, smallMass(g.Need, u), g.Days, 100*g.Share)
+		fmt.Fprintf(b, "  %s: %s of stored feed a day when fed from store; %.0f %% of stored feed goes to them, and what lies there now lasts them %.0f days\n", g.Name, smallMass(g.Need, u), 100*g.Share, g.Days)
 	}
 	say := func(name, day string) {
 		if day == "" {
-			day = "does not run out this feed year"
+			day = "does not run out before " + s.Horizon
 		} else {
 			day = "runs out about " + day
 		}
@@ -412,5 +426,8 @@ func writeStock(b *strings.Builder, t *Today, u quantity.System) {
 			cost = fmt.Sprintf(": about %s %s", quantity.Grouped(c.Cost, 0), t.Currency)
 		}
 		fmt.Fprintf(b, "  to close it: %s%s\n", c.What, cost)
+	}
+	for _, a := range s.Assumed {
+		fmt.Fprintf(b, "  note: %s\n", a)
 	}
 }
