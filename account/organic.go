@@ -17,6 +17,7 @@ type Record struct {
 	Fields                              []FieldRecord
 	Classes                             []ClassRecord
 	Seeds                               []SeedRecord
+	Swaths                              []string // fields whose swaths are grazed where they lie: they count
 	Missing                             []string
 }
 
@@ -82,6 +83,15 @@ func RecordOf(f *farm.Farm, y *season.YearResult) *Record {
 			miss("%s: what is cut from its buffer of %s is no organic feed: store it apart, and write down where it went", field.Name, line.Buffer)
 		}
 		r.Fields = append(r.Fields, line)
+	}
+	for i := range f.Fields {
+		swath := f.Fields[i].Swath
+		for s := range f.Plan.Sowings {
+			swath = swath || f.Plan.Sowings[s].Field == i && f.Plan.Sowings[s].Swath
+		}
+		if swath && organic.Counts(organic.SwathInPlace) {
+			r.Swaths = append(r.Swaths, f.Fields[i].Name)
+		}
 	}
 	for i := range f.Groups {
 		g := &y.Groups[i]

@@ -109,3 +109,18 @@ func TestGrassFed(t *testing.T) {
 		t.Errorf("grain bought: %q", out)
 	}
 }
+
+// A swath grazed where it lies is on the record, and counts as pasture.
+func TestSwathsCount(t *testing.T) {
+	r, _, _ := record(t, organicHead+pasture+field("Home")+suckler+stores+sowing("Home", "oats", "graze", "swath_grazed = true"))
+	if len(r.Swaths) != 1 || r.Swaths[0] != "Home" {
+		t.Errorf("swaths %q", r.Swaths)
+	}
+	c, err := catalogue()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := farm.Parse("x.toml", []byte(organicHead+pasture+field("Home")+suckler+stores+sowing("Home", "oats", "wrap", "swath_grazed = true")), c); err == nil || !strings.Contains(err.Error(), "swath_grazed") {
+		t.Errorf("a swath that is wrapped: %v", err)
+	}
+}

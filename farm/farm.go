@@ -103,6 +103,7 @@ type Field struct {
 	FirstCut  crop.Use             // for a grazed sward whose first growth is cut: how; Leave: it is not
 	Age       float64              // years since a sward was sown; 0 full-grown
 	Weedy     bool                 // its ground is known to be full of weed seed
+	Swath     bool                 // what is grazed there is cut first and eaten in the swath
 	Ring      [][2]float64         // longitude, latitude of its outline; may be empty
 	Ground    Ground
 	Line      int
@@ -203,6 +204,7 @@ type Sowing struct {
 	Delay     int      // days that a later block of a staggered sowing waits
 	NoTill    bool
 	Broadcast bool
+	Swath     bool                 // what is grazed is cut first and eaten in the swath where it lies
 	Nitrogen  quantity.MassPerArea // mineral nitrogen, in one dressing; never on an organic farm
 	Manure    quantity.MassPerArea // nitrogen that manure makes available
 	Seed      Seed

@@ -207,6 +207,7 @@ func (r *reader) field(in document.In) {
 	f.Water = in.Truth("water", true)
 	f.Age = in.Number("age", 0, 0, 60)
 	f.Weedy = in.Truth("weedy", false)
+	f.Swath = in.Truth("swath_grazed", false)
 	if name := in.Text("stand"); name != "" {
 		f.Stands = r.mix(in, "stand", name)
 	}
@@ -428,6 +429,9 @@ func (r *reader) sowing(in document.In) {
 		}
 	}
 	s.NoTill = in.Truth("no_till", false)
+	if s.Swath = in.Truth("swath_grazed", false); s.Swath && s.Use != crop.Graze && s.Then != crop.Graze {
+		in.Report("swath_grazed", "true", "a swath is grazed only where the use is grazing; write use = \"graze\"")
+	}
 	s.Broadcast = in.Truth("broadcast", false)
 	s.Nitrogen = document.Quantity(in, "nitrogen", 0, quantity.ParseMassPerArea)
 	if r.f.Organic && s.Nitrogen > 0 {

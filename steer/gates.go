@@ -390,6 +390,10 @@ func (g *gated) since(d quantity.Date) int {
 // stand that somebody measured this week; of one that nobody measured only that it
 // is surely too short.
 func (g *gated) heightFor(f *Field, least float64) (cm float64, known bool) {
+	if f.History.Blocks {
+		// Which part was measured nobody can tell: the youngest is short.
+		return f.Now.Height.Low, f.Now.Height.Low < least
+	}
 	if m := f.History.Measured; m != 0 && g.r.Today-m <= measuredWithin {
 		// The shortest spot speaks, and no growth since that nobody saw.
 		return min(f.Now.Height.Low, f.History.Lowest), true

@@ -22,6 +22,7 @@ type History struct {
 	Stands    bool          // something grows or lies in the ground as seed
 	Sowing    *farm.Sowing  // of the plan, when it is the stand that grows
 	Sown      quantity.Date // of what grows; 0 where it stood already
+	Blocks    bool          // sown in parts on several days: no height speaks of all of it
 	Uses      int           // cuts and grazings of it, of a sward this feed year
 	Next      *farm.Sowing  // of the plan, not yet written down as sown
 	Grazing   string        // the group on the field now
@@ -304,9 +305,25 @@ func (h *History) sow(f *farm.Farm, c *crop.Catalogue, field int, e *journal.Ent
 			course.Deeds = append(course.Deeds, d)
 		}
 	}
+	if share, told := k.Share.Get(); told && share < 0.999 || staggered(f, field, sowing) {
+		h.Blocks = true
+	} else {
+		h.Blocks = false
+	}
 	h.Course, h.Sowing, h.Stands, h.Sown = course, sowing, true, e.Date
 	h.Measured, h.Emerged, h.Shoots, h.Labs = 0, false, 0, nil
 	h.Grazing = ""
+}
+
+// staggered tells whether the plan sows a field with the same stand more than once.
+func staggered(f *farm.Farm, field int, sowing *farm.Sowing) bool {
+	n := 0
+	for s := range f.Plan.Sowings {
+		if p := &f.Plan.Sowings[s]; sowing != nil && p.Field == field && p.Mix.Name == sowing.Mix.Name {
+			n++
+		}
+	}
+	return n > 1
 }
 
 // dressedBefore is for how many days a dressing counts, as the nitrate gate has it.

@@ -388,3 +388,15 @@ func TestUnknownCounts(t *testing.T) {
 		}
 	}
 }
+
+// Sown in parts, a tall part says nothing of the youngest.
+func TestParts(t *testing.T) {
+	o := newOctober(t, "", nil)
+	o.entries = nil
+	o.say("2025-06-05 sowed Low Piece sorghum-sudangrass 40 lb/ac share 50 %", "2025-07-05 sowed Low Piece sorghum-sudangrass 40 lb/ac share 50 %", "2025-08-01 height 50 in 52 in on Low Piece")
+	d := o.read("2025-08-01")
+	o.hold(d)
+	if !slices.ContainsFunc(d.Fields[0].History.Questions, func(q string) bool { return strings.Contains(q, "parts") }) {
+		t.Errorf("nothing asked: %q", d.Fields[0].History.Questions)
+	}
+}

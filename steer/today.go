@@ -196,6 +196,9 @@ func (w *fieldWork) read(sky *Sky, r *Request) Field {
 	f.Now, f.Before, f.State = c.read(w.base, w.bare, sky, w.climates, r.Seed)
 	f.Moved = len(c.Seen) > 0
 	f.forgotten(sky)
+	if f.History.Blocks && risky(c.Mix) {
+		f.History.ask("it was sown in parts: a height of one part says nothing of the youngest; write the parts as fields of their own, each with its heights")
+	}
 	return f
 }
 

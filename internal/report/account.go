@@ -170,6 +170,7 @@ type Record struct {
 	Fields       []FieldRecord `json:"fields"`
 	Classes      []ClassRecord `json:"classes"`
 	Seeds        []SeedRecord  `json:"seeds"`
+	Swaths       []string      `json:"swaths_grazed_in_place,omitempty"`
 	Missing      []string      `json:"missing"`
 }
 
@@ -426,7 +427,7 @@ func lot(f *farm.Farm, y *season.YearResult, l *account.Lot) Lot {
 
 func record(f *farm.Farm, y *season.YearResult) *Record {
 	x := account.RecordOf(f, y)
-	r := &Record{Certified: x.Certified * m2PerAcre, Transition: x.Transition * m2PerAcre, Conventional: x.Conventional * m2PerAcre, Missing: x.Missing}
+	r := &Record{Certified: x.Certified * m2PerAcre, Transition: x.Transition * m2PerAcre, Conventional: x.Conventional * m2PerAcre, Missing: x.Missing, Swaths: x.Swaths}
 	for _, l := range x.Fields {
 		r.Fields = append(r.Fields, FieldRecord{f.Fields[l.Field].Name, float64(f.Fields[l.Field].Area), l.Status, stands(f, l.Field), l.History, l.Buffer})
 	}

@@ -96,11 +96,23 @@ type TodayStock struct {
 
 // TodayStore is one store.
 type TodayStore struct {
-	Name    string  `json:"store"`
-	DM      float64 `json:"dm_kg"`
-	Counted string  `json:"counted,omitempty"`
-	Written bool    `json:"never_counted_but_written_down,omitempty"`
-	Fed     float64 `json:"taken_off_as_fed_kg,omitempty"`
+	Name    string    `json:"store"`
+	DM      float64   `json:"dm_kg"`
+	Lots    []FeedLot `json:"lots"`
+	Counted string    `json:"counted,omitempty"`
+	Written bool      `json:"never_counted_but_written_down,omitempty"`
+	Fed     float64   `json:"taken_off_as_fed_kg,omitempty"`
+}
+
+// FeedLot is feed of one kind and analysis in a store.
+type FeedLot struct {
+	Feed   string  `json:"feed"`
+	Stored string  `json:"stored,omitempty"` // "" where it lay there when the year began
+	DM     float64 `json:"dm_kg"`
+	AsFed  float64 `json:"as_fed_kg"`
+	CP     float64 `json:"cp_percent"`
+	NDF    float64 `json:"ndf_percent"`
+	NEL    float64 `json:"nel_mcal_per_kg"`
 }
 
 // TodayGroup is one group's share.
@@ -260,10 +272,19 @@ func correctionUnit(u quantity.System) string {
 
 func todayStock(s *steer.Stock) *TodayStock {
 	out := &TodayStock{Years: s.Runs, Out: s.RunsOut, Horizon: s.Horizon.String(), Gap: s.Gap, GapBad: s.GapBad, Assumed: s.Assumed}
-	for _, st := range s.Stores {
+	for i, st := range s.Stores {
 		x := TodayStore{Name: st.Name, DM: st.DM, Written: st.Written, Fed: st.Fed}
 		if st.Known {
 			x.Counted = st.Counted.String()
+		}
+		for l := range s.Lots {
+			if lot := &s.Lots[l]; int(lot.Store) == i && lot.DM > 0 {
+				f := FeedLot{Feed: lot.Kind.String(), DM: lot.DM, AsFed: lot.DM / lot.DMShare, CP: lot.Analysis.CP, NDF: lot.Analysis.NDF, NEL: lot.Analysis.NEL}
+				if lot.Field >= 0 {
+					f.Stored = lot.Stored.String()
+				}
+				x.Lots = append(x.Lots, f)
+			}
 		}
 		out.Stores = append(out.Stores, x)
 	}
@@ -406,6 +427,15 @@ func writeStock(b *strings.Builder, t *Today, u quantity.System) {
 			how += ", less feeding since as planned"
 		}
 		fmt.Fprintf(b, "  %s: %s (%s)\n", x.Name, mass(x.DM, u), how)
+		for _, l := range x.Lots {
+			since := "from before"
+			if l.Stored != "" {
+				since = "of " + l.Stored
+			}
+			if l.DM > nothing {
+				fmt.Fprintf(b, "    %s %s: %s dry, %s as fed; CP %.0f %%, NDF %.0f %%\n", l.Feed, since, mass(l.DM, u), mass(l.AsFed, u), l.CP, l.NDF)
+			}
+		}
 	}
 	for _, g := range s.Groups {
 		fmt.Fprintf(b, "  %s: %s of stored feed a day when fed from store; %.0f %% of stored feed goes to them, and what lies there now lasts them %.0f days\n", g.Name, smallMass(g.Need, u), 100*g.Share, g.Days)
