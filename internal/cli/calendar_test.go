@@ -8,6 +8,9 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
+
+	"github.com/emersion/go-ical"
 
 	"rowen/internal/cli"
 )
@@ -57,7 +60,32 @@ func events(t *testing.T, path string) map[string]event {
 	if len(stack) != 0 || len(out) == 0 {
 		t.Errorf("%d events, still open: %v", len(out), stack)
 	}
+	read(t, string(text), out)
 	return out
+}
+
+// read holds the events against what a reader of another house makes of the file.
+func read(t *testing.T, text string, want map[string]event) {
+	t.Helper()
+	cal, err := ical.NewDecoder(strings.NewReader(text)).Decode()
+	if err != nil {
+		t.Fatalf("another reader: %v", err)
+	}
+	got := cal.Events()
+	if len(got) != len(want) {
+		t.Errorf("another reader finds %d events, not %d", len(got), len(want))
+	}
+	for i := range got {
+		uid, err := got[i].Props.Text(ical.PropUID)
+		if err != nil || want[uid] == nil {
+			t.Errorf("another reader finds an event %q (%v)", uid, err)
+			continue
+		}
+		start, err := got[i].DateTimeStart(time.UTC)
+		if err != nil || start.Format("20060102") != want[uid]["DTSTART"] {
+			t.Errorf("%s: another reader has it begin on %v (%v), not %s", uid, start, err, want[uid]["DTSTART"])
+		}
+	}
 }
 
 func unfold(t *testing.T, text string) string {
