@@ -118,11 +118,11 @@ func (d *dues) sowing(s int) {
 		}
 	}
 	d.put(Due{Field: sow.Field, Kind: DueSowing, Sowing: s, What: "sow " + sow.Mix.Title}, sown)
-	d.put(Due{Field: sow.Field, Kind: DueFirstUse, Sowing: s, What: "first use of " + sow.Mix.Title + ": " + takes(sow.Use)}, used)
+	d.put(Due{Field: sow.Field, Kind: DueFirstUse, Sowing: s, What: "first use of " + sow.Mix.Title + ": " + Takes(sow.Use)}, used)
 }
 
-// takes is a use as something to do.
-func takes(u crop.Use) string {
+// Takes is a use as something to do.
+func Takes(u crop.Use) string {
 	switch u {
 	case crop.Graze:
 		return "graze"
@@ -178,9 +178,9 @@ func (d *dues) cuts(field int) {
 			use, n = x.Use, n+1
 		}
 	}
-	d.put(Due{Field: field, Kind: DueCut, Sowing: -1, What: "a late cut, " + takes(lateUse)}, late)
+	d.put(Due{Field: field, Kind: DueCut, Sowing: -1, What: "a late cut, " + Takes(lateUse)}, late)
 	for n := range nth {
-		d.put(Due{Field: field, Kind: DueCut, Sowing: -1, What: fmt.Sprintf("%s cut, %s", ordinal(n+1), takes(use))}, nth[n])
+		d.put(Due{Field: field, Kind: DueCut, Sowing: -1, What: fmt.Sprintf("%s cut, %s", ordinal(n+1), Takes(use))}, nth[n])
 	}
 }
 

@@ -194,7 +194,7 @@ func (t In) Unknown() {
 func nearest(key string, among map[string]bool) string {
 	best, found := 3, ""
 	for k := range among {
-		if d := distance(key, k); d < best || d == best && k < found {
+		if d := Distance(key, k); d < best || d == best && k < found {
 			best, found = d, k
 		}
 	}
@@ -202,26 +202,6 @@ func nearest(key string, among map[string]bool) string {
 		return ""
 	}
 	return found
-}
-
-// distance is the Levenshtein distance of two words.
-func distance(a, b string) int {
-	row := make([]int, len(b)+1)
-	for j := range row {
-		row[j] = j
-	}
-	for i := 1; i <= len(a); i++ {
-		diagonal := row[0]
-		row[0] = i
-		for j := 1; j <= len(b); j++ {
-			cost := 1
-			if a[i-1] == b[j-1] {
-				cost = 0
-			}
-			diagonal, row[j] = row[j], min(row[j]+1, row[j-1]+1, diagonal+cost)
-		}
-	}
-	return row[len(b)]
 }
 
 // Keys are the keys of a table in the order written; they count as read.

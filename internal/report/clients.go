@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"rowen/account"
 	"rowen/crop"
 	"rowen/farm"
 	"rowen/handbook"
@@ -217,7 +218,7 @@ func (c *client) field(x *steer.Field) {
 		c.ready(x)
 	case x.Need == steer.UseNow || x.Need == steer.HeldNow:
 		c.add(readyHeld, c.d.Today, []string{name}, append([]string{x.Say}, why...),
-			fmt.Sprintf("%s has the height to %s, but please leave it for now: hold for %s. %s. Call me before you use it.", name, useVerb(h.Course.Use), joinAnd(held), sentence(plain[0])))
+			fmt.Sprintf("%s has the height to %s, but please leave it for now: hold for %s. %s. Call me before you use it.", name, account.Takes(h.Course.Use), joinAnd(held), sentence(plain[0])))
 	case x.Need == steer.SowNow && len(held) == 0:
 		c.sow(x)
 	case x.Need == steer.Soon:
@@ -229,7 +230,7 @@ func (c *client) field(x *steer.Field) {
 			last = "Today there is a hold for " + joinAnd(held) + ": call me before you use it."
 		}
 		c.add(readySoon, x.Now.Ready.Middle, []string{name}, append([]string{x.Say}, why...),
-			fmt.Sprintf("%s should be ready to %s about %s (%s to %s). %s", name, useVerb(h.Course.Use), shortDate(x.Now.Ready.Middle), shortDate(x.Now.Ready.Early), shortDate(x.Now.Ready.Late), last))
+			fmt.Sprintf("%s should be ready to %s about %s (%s to %s). %s", name, account.Takes(h.Course.Use), shortDate(x.Now.Ready.Middle), shortDate(x.Now.Ready.Early), shortDate(x.Now.Ready.Late), last))
 	}
 }
 
@@ -244,7 +245,7 @@ func (c *client) ready(x *steer.Field) {
 		how = "measured " + shortDate(m)
 	}
 	c.add(readyNow, c.d.Today, []string{c.name(x)}, append([]string{x.Say}, why...),
-		fmt.Sprintf("%s is ready to %s: about %s tall, %s.%s", c.name(x), useVerb(x.History.Course.Use), stick(x.Now.Height.Middle, c.f.Units), how, care(x)))
+		fmt.Sprintf("%s is ready to %s: about %s tall, %s.%s", c.name(x), account.Takes(x.History.Course.Use), stick(x.Now.Height.Middle, c.f.Units), how, care(x)))
 }
 
 // sow speaks of a sowing whose window is open.

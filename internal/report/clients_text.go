@@ -5,6 +5,7 @@ import (
 	"io"
 	"strings"
 
+	"rowen/account"
 	"rowen/crop"
 	"rowen/quantity"
 	"rowen/steer"
@@ -37,7 +38,7 @@ func (c *client) dry(x *steer.Field) bool {
 	}
 	days := c.dryRun(from)
 	c.add(dryDays, from, []string{c.name(x)}, []string{x.Say, fmt.Sprintf("forecast: %d days without rain from %s; wanted for %s: %d", days, from, useWords(x.History.Course.Use), wanted)},
-		fmt.Sprintf("The forecast shows %d dry days from %s, and %s is ready to %s or nearly so. If you see the same where you are, it is a good time to mow.%s", days, shortDate(from), c.name(x), useVerb(x.History.Course.Use), care(x)))
+		fmt.Sprintf("The forecast shows %d dry days from %s, and %s is ready to %s or nearly so. If you see the same where you are, it is a good time to mow.%s", days, shortDate(from), c.name(x), account.Takes(x.History.Course.Use), care(x)))
 	return true
 }
 
@@ -57,22 +58,6 @@ func (c *client) dryRun(from quantity.Date) (n int) {
 		n++
 	}
 	return n
-}
-
-func useVerb(u crop.Use) string {
-	switch u {
-	case crop.Graze:
-		return "graze"
-	case crop.Wrap:
-		return "cut and wrap"
-	case crop.Chop:
-		return "cut and chop"
-	case crop.Hay:
-		return "cut for hay"
-	case crop.Silage:
-		return "cut for silage"
-	}
-	return "use"
 }
 
 // WriteClients writes the list as a screen.
