@@ -1,6 +1,7 @@
 package journal
 
 import (
+	"slices"
 	"strings"
 
 	"rowen/quantity"
@@ -34,6 +35,16 @@ func (c *checker) values(e Entry) {
 	case Sown:
 		if r, ok := f.Rate.Get(); ok && r > heavySeed {
 			c.ask(e, Asked, "%s of seed is more than any forage is sown at (about %.0f lb/ac at most): is the unit right, or is it the whole field's?", f.Rate, heavySeed.PoundsPerAcre())
+		}
+	case Label:
+		if !f.PlantBack.Known() && !f.GrazingWait.Known() {
+			c.ask(e, Asked, "what does the label ask: how many days before grazing (grazing 14 d), before the next crop (plant-back 120 d)? Until it is told the field is held")
+		}
+		for _, word := range []string{"graze", "grazing", "plant", "after", "wait"} {
+			if slices.Contains(strings.Fields(strings.ToLower(f.Product)), word) {
+				c.ask(e, Asked, "is the product called %q, or is that its wait? Write grazing 14 d, plant-back 120 d", f.Product)
+				break
+			}
 		}
 	case Fertiliser:
 		c.nitrogen(e, f.Nitrogen)

@@ -84,6 +84,9 @@ func (g *gated) products(f *Field, sowing bool) (out []handbook.Gate) {
 		if sowing {
 			until, told = l.Plant, l.PlantOK
 		}
+		if !told && (l.PlantOK || l.GrazOK) {
+			continue // its label was read, and asks nothing of this
+		}
 		if told {
 			facts.Interval = int(until - l.From)
 			facts.Known |= hazard.KnowLabel

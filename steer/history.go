@@ -149,8 +149,23 @@ func (h *History) overwinter(x *farm.Field, today quantity.Date) {
 // plan finds the first sowing of the plan on the field.
 func (h *History) plan(f *farm.Farm, field int) {
 	for s := range f.Plan.Sowings {
-		if f.Plan.Sowings[s].Field == field && h.Next == nil {
-			h.Next = &f.Plan.Sowings[s]
+		p := &f.Plan.Sowings[s]
+		if p.Field != field {
+			continue
+		}
+		if h.Next == nil {
+			h.Next = p
+		}
+		if b := &p.Before; b.Label != "" && (b.PlantBack != 0 || b.GrazeAfter != 0) {
+			// The document's own days, in the present year.
+			l, shift := Label{Product: b.Label, From: h.feed}, h.feed-h.written
+			if b.PlantBack != 0 {
+				l.Plant, l.PlantOK = b.PlantBack+shift, true
+			}
+			if b.GrazeAfter != 0 {
+				l.Graze, l.GrazOK = b.GrazeAfter+shift, true
+			}
+			h.Labels = append(h.Labels, l)
 		}
 	}
 }

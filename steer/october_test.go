@@ -400,3 +400,22 @@ func TestParts(t *testing.T) {
 		t.Errorf("nothing asked: %q", d.Fields[0].History.Questions)
 	}
 }
+
+// What a document says of a label holds in the season as what the journal says.
+func TestDocumentLabel(t *testing.T) {
+	o := newOctober(t, "", nil)
+	b := &o.farm.Plan.Sowings[1].Before
+	b.Label, b.PlantBack, b.GrazeAfter = "Clearfall", o.at("2025-06-20"), o.at("2025-09-01")
+	all := o.entries
+	o.entries = nil
+	if f := o.read("2025-06-15").Fields[1]; f.Need == steer.SowNow || !strings.Contains(f.Say, "Clearfall") {
+		t.Errorf("before the plant-back day: %q", f.Say)
+	}
+	o.entries = all
+	if g := gate(t, o.read("2025-08-15").Fields[1].Gates, "label of Clearfall"); g.Answer != handbook.Hold || g.Until != "2025-09-01" {
+		t.Errorf("before its grazing day: %s until %q", g.Answer, g.Until)
+	}
+	if g := gate(t, o.read("2025-09-02").Fields[1].Gates, "label of Clearfall"); g.Answer != handbook.Clear {
+		t.Errorf("after it: %s", g.Answer)
+	}
+}

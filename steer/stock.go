@@ -121,14 +121,18 @@ func (s *Stock) note(format string, args ...any) {
 	}
 }
 
+// passing is the share of the stored feed that is wanted below which want of it is a
+// passing one, a lot that has not fermented yet, and no running out.
+const passing = 0.02
+
 // outlook sums the futures up.
 func (s *Stock) outlook(r *Request, d *Day, futures []future) error {
 	const never = math.MaxInt32
 	var out []quantity.Date
 	for i := range futures {
 		on := quantity.Date(never)
-		if futures[i].out {
-			on = futures[i].on
+		if f := &futures[i]; f.out && f.gap >= passing*f.need() {
+			on = f.on
 			s.RunsOut++
 		}
 		out = append(out, on)

@@ -94,7 +94,9 @@ func (b *book) questions(fresh ...journal.Entry) []journal.Question {
 	all := append([]journal.Entry(nil), b.entries...)
 	for i, e := range fresh {
 		if e.Recorded.IsZero() {
-			e.Recorded = time.Now().UTC()
+			// As if written on the day that "today" means: its own clock is asked about
+			// only once it has one.
+			e.Recorded = b.day.Time().Add(12 * time.Hour)
 		}
 		if e.ID.None() {
 			e.ID = journal.ID{Device: draft, Sequence: 1<<40 + uint64(i)}

@@ -171,7 +171,7 @@ func soonest(f *steer.Field) quantity.Date {
 func stockAlarm(f *farm.Farm, d *steer.Day, s *steer.Stock) []string {
 	turnout := f.Turnout.OnOrAfter(d.Today)
 	if s.BadOut && s.Bad < turnout {
-		return []string{fmt.Sprintf("stored feed may run out about %s, before turn-out on %s, in one year of five", shortDate(s.Bad), shortDate(turnout))}
+		return []string{fmt.Sprintf("stored feed may run out about %s, before turn-out on %s, in one year of five", s.Bad, turnout)}
 	}
 	return nil
 }
@@ -242,6 +242,9 @@ func changed(x *steer.Field, u quantity.System) (out []string) {
 	}
 	if g := now.Growth.Middle / was.Growth.Middle; g > 1.02 || g < 0.98 {
 		say("it grows %+.0f %% against what was thought of it", 100*(g-1))
+	}
+	if now.Height.Middle < 0.5*was.Height.Middle {
+		say("it looks grazed or cut without a word in the journal: write it down")
 	}
 	if c := now.Correction; c > 1 || c < -1 {
 		say("%+.0f %s of dry matter stand there that nothing explains (correction)", correction(c, u), correctionUnit(u))
@@ -396,6 +399,25 @@ func writeGate(b *strings.Builder, g *Named, why bool) {
 	}
 }
 
+// byFeed adds the lots of a store up by feed, in the order in which they come.
+func byFeed(lots []FeedLot) (out []FeedLot) {
+	for _, l := range lots {
+		i := slices.IndexFunc(out, func(o FeedLot) bool { return o.Feed == l.Feed })
+		if i < 0 {
+			out = append(out, FeedLot{Feed: l.Feed})
+			i = len(out) - 1
+		}
+		o := &out[i]
+		all := o.DM + l.DM
+		if all <= 0 {
+			continue
+		}
+		o.CP, o.NDF, o.NEL = (o.CP*o.DM+l.CP*l.DM)/all, (o.NDF*o.DM+l.NDF*l.DM)/all, (o.NEL*o.DM+l.NEL*l.DM)/all
+		o.DM, o.AsFed = all, o.AsFed+l.AsFed
+	}
+	return out
+}
+
 // writeLots writes the lots that a gate speaks of.
 func writeLots(b *strings.Builder, t *Today, why bool) {
 	for i := range t.Lots {
@@ -427,14 +449,8 @@ func writeStock(b *strings.Builder, t *Today, u quantity.System) {
 			how += ", less feeding since as planned"
 		}
 		fmt.Fprintf(b, "  %s: %s (%s)\n", x.Name, mass(x.DM, u), how)
-		for _, l := range x.Lots {
-			since := "from before"
-			if l.Stored != "" {
-				since = "of " + l.Stored
-			}
-			if l.DM > nothing {
-				fmt.Fprintf(b, "    %s %s: %s dry, %s as fed; CP %.0f %%, NDF %.0f %%\n", l.Feed, since, mass(l.DM, u), mass(l.AsFed, u), l.CP, l.NDF)
-			}
+		for _, l := range byFeed(x.Lots) {
+			fmt.Fprintf(b, "    %s: %s dry, %s as fed; CP %.0f %%, NDF %.0f %%\n", l.Feed, mass(l.DM, u), mass(l.AsFed, u), l.CP, l.NDF)
 		}
 	}
 	for _, g := range s.Groups {
