@@ -178,7 +178,7 @@ func (c *client) old() {
 
 // holding are the gates that give an answer, in words: their names, what they say,
 // and that with what is not known. Readiness is no danger and is told by the need.
-func holding(x *steer.Field, at handbook.Answer) (names, plain, full []string) {
+func holding(x *steer.Field, at handbook.Answer, u quantity.System) (names, plain, full []string) {
 	for i := range x.Gates {
 		g := &x.Gates[i]
 		if g.Answer != at || g.Name == "readiness" {
@@ -186,6 +186,7 @@ func holding(x *steer.Field, at handbook.Answer) (names, plain, full []string) {
 		}
 		var said []string
 		for _, r := range g.Reasons {
+			r.Text = ruled(r.Text, u)
 			said = append(said, r.Text)
 		}
 		text := g.Name + ": " + strings.Join(said, "; ")
@@ -199,8 +200,8 @@ func holding(x *steer.Field, at handbook.Answer) (names, plain, full []string) {
 }
 
 // care is what a message says of gates that ask for care; empty where none does.
-func care(x *steer.Field) string {
-	if _, plain, _ := holding(x, handbook.Caution); len(plain) > 0 {
+func care(x *steer.Field, u quantity.System) string {
+	if _, plain, _ := holding(x, handbook.Caution, u); len(plain) > 0 {
 		return " Take care, " + strings.Join(plain, "; ") + "."
 	}
 	return ""
@@ -209,7 +210,7 @@ func care(x *steer.Field) string {
 // field speaks of one field.
 func (c *client) field(x *steer.Field) {
 	h, name := &x.History, c.name(x)
-	held, plain, why := holding(x, handbook.Hold)
+	held, plain, why := holding(x, handbook.Hold, c.f.Units)
 	switch {
 	case h.Grazing != "" && len(held) > 0:
 		c.add(animalsHeld, c.d.Today, []string{name}, why,
@@ -239,13 +240,13 @@ func (c *client) ready(x *steer.Field) {
 	if c.dry(x) {
 		return
 	}
-	_, _, why := holding(x, handbook.Caution)
+	_, _, why := holding(x, handbook.Caution, c.f.Units)
 	how := "by my estimate"
 	if m := x.History.Measured; m != 0 {
 		how = "measured " + shortDate(m)
 	}
 	c.add(readyNow, c.d.Today, []string{c.name(x)}, append([]string{x.Say}, why...),
-		fmt.Sprintf("%s is ready to %s: about %s tall, %s.%s", c.name(x), account.Takes(x.History.Course.Use), stick(x.Now.Height.Middle, c.f.Units), how, care(x)))
+		fmt.Sprintf("%s is ready to %s: about %s tall, %s.%s", c.name(x), account.Takes(x.History.Course.Use), stick(x.Now.Height.Middle, c.f.Units), how, care(x, c.f.Units)))
 }
 
 // sow speaks of a sowing whose window is open.

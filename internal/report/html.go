@@ -57,6 +57,7 @@ func words(currency string, u quantity.System) template.FuncMap {
 	return template.FuncMap{
 		"style":   func() template.CSS { return template.CSS(style) }, //nolint:gosec // our own file
 		"mass":    func(kg float64) string { return mass(kg, u) },
+		"ruled":   func(text string) string { return ruled(text, u) },
 		"kg":      func(kg float64) string { return smallMass(kg, u) },
 		"area":    func(m2 float64) string { return area(m2, u) },
 		"yield":   func(v float64) string { return yield(v, u) },

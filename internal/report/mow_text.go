@@ -36,7 +36,7 @@ func WriteMow(w io.Writer, m *Mow, u quantity.System) error {
 	m.writeStore(b, u)
 	gates := &strings.Builder{}
 	for i := range m.Gates {
-		writeGate(gates, &m.Gates[i], false)
+		writeGate(gates, &m.Gates[i], false, u)
 	}
 	if gates.Len() > 0 {
 		fmt.Fprintf(b, "\nGates\n%s", gates)

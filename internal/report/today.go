@@ -336,11 +336,11 @@ func WriteToday(w io.Writer, t *Today, u quantity.System, why bool) error {
 		}
 		for _, g := range x.Gates {
 			if x.shows(g.Name) {
-				writeGate(b, &g, why)
+				writeGate(b, &g, why, u)
 			}
 		}
 	}
-	writeLots(b, t, why)
+	writeLots(b, t, why, u)
 	writeStock(b, t, u)
 	if len(t.Questions) > 0 {
 		fmt.Fprintln(b, "\nQuestions")
@@ -380,7 +380,7 @@ func stick(cm float64, u quantity.System) string {
 }
 
 // writeGate writes a gate that does not say Clear.
-func writeGate(b *strings.Builder, g *Named, why bool) {
+func writeGate(b *strings.Builder, g *Named, why bool, u quantity.System) {
 	if g.Answer == handbook.Clear.String() {
 		return
 	}
@@ -388,7 +388,7 @@ func writeGate(b *strings.Builder, g *Named, why bool) {
 	if g.Until != "" {
 		until = ", until " + g.Until
 	}
-	fmt.Fprintf(b, "  %s, %s%s: %s\n", g.Answer, g.Name, until, strings.Join(g.Reasons, "; "))
+	fmt.Fprintf(b, "  %s, %s%s: %s\n", g.Answer, g.Name, until, ruled(strings.Join(g.Reasons, "; "), u))
 	if len(g.Missing) > 0 {
 		fmt.Fprintf(b, "    not known: %s\n", strings.Join(g.Missing, "; "))
 	}
@@ -419,7 +419,7 @@ func byFeed(lots []FeedLot) (out []FeedLot) {
 }
 
 // writeLots writes the lots that a gate speaks of.
-func writeLots(b *strings.Builder, t *Today, why bool) {
+func writeLots(b *strings.Builder, t *Today, why bool, u quantity.System) {
 	for i := range t.Lots {
 		l := &t.Lots[i]
 		if len(l.Gates) == 0 || l.Gates[0].Answer == handbook.Clear.String() {
@@ -427,7 +427,7 @@ func writeLots(b *strings.Builder, t *Today, why bool) {
 		}
 		fmt.Fprintf(b, "\nLot %s (%s)\n", l.Name, l.Use)
 		for k := range l.Gates {
-			writeGate(b, &l.Gates[k], why)
+			writeGate(b, &l.Gates[k], why, u)
 		}
 	}
 }

@@ -1,0 +1,38 @@
+package report
+
+import (
+	"regexp"
+	"testing"
+
+	"rowen/handbook/hazard"
+	"rowen/quantity"
+)
+
+func TestRuled(t *testing.T) {
+	for _, c := range []struct{ text, want string }{
+		{"sorghum below 24 in: keep stock off", "sorghum below 61 cm (24 in): keep stock off"},
+		{"from 24 to 30 in: with care", "from 61 to 76 cm (24 to 30 in): with care"},
+		{"tonight 36 °F or less", "tonight 2 °C (36 °F) or less"},
+		{"150 to 160 °F: probe", "66 to 71 °C (150 to 160 °F): probe"},
+		{"more than 60 lb N/ac in one dressing", "more than 67 kg N/ha (60 lb N/ac) in one dressing"},
+		{"above 2.2 in equivalents, 8 weeks in store", "above 2.2 in equivalents, 8 weeks in store"},
+	} {
+		if got := ruled(c.text, quantity.Metric); got != c.want {
+			t.Errorf("%q becomes %q, want %q", c.text, got, c.want)
+		}
+		if got := ruled(c.text, quantity.US); got != c.text {
+			t.Errorf("%q becomes %q in US units", c.text, got)
+		}
+	}
+}
+
+// No rule is left in US units alone on a metric page.
+func TestEveryRuleIsRuled(t *testing.T) {
+	us := regexp.MustCompile(`[^(\d](\d+)( to \d+)? (in[:,;.]|°F|lb N/ac)`)
+	behind := regexp.MustCompile(`\([^()]*\)`)
+	for _, r := range append(hazard.Book(), hazard.Standing()...) {
+		if left := us.FindString(behind.ReplaceAllString(ruled(r.Text, quantity.Metric), "")); left != "" {
+			t.Errorf("%q is left in %q", left, r.Text)
+		}
+	}
+}
