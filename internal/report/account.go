@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"rowen/account"
@@ -35,6 +36,7 @@ type Account struct {
 // Nutrients is the farm's year of nutrients. N is nitrogen, P phosphate (P2O5),
 // K potash (K2O), kg.
 type Nutrients struct {
+	Year      int              `json:"weather_year"` // the one nearest the middle in which all is sown
 	Fields    []FieldNutrients `json:"fields"`
 	Notes     []Note           `json:"notes"`
 	Loads     []Load           `json:"manure_loads"`
@@ -270,7 +272,9 @@ type Present struct {
 func (p *Plan) account(f *farm.Farm, r *season.Result, now *Present) {
 	y := &r.Years[r.Middle]
 	a := &p.Account
-	a.Nutrients = nutrients(f, y)
+	whole := sownYear(r)
+	a.Nutrients = nutrients(f, whole)
+	a.Nutrients.Year = int(whole.ID)
 	lots := account.LotsOf(f, y)
 	for i := range lots {
 		a.Lots = append(a.Lots, lot(f, y, &lots[i]))
@@ -323,6 +327,26 @@ func strict(f *farm.Farm) bool {
 		}
 	}
 	return false
+}
+
+// sownYear is the year nearest the middle in shortage in which every sowing of the plan
+// was made and used: what the ground wants is planned for all that is meant to grow on
+// it. It is the middle year itself where there is none.
+func sownYear(r *season.Result) *season.YearResult {
+	middle := &r.Years[r.Middle]
+	best := middle
+	far := math.Inf(1)
+	for i := range r.Years {
+		y := &r.Years[i]
+		whole := true
+		for s := range y.Sowings {
+			whole = whole && y.Sowings[s].Sown != 0 && y.Sowings[s].FirstUse != 0
+		}
+		if d := math.Abs(y.Shortage - middle.Shortage); whole && d < far {
+			best, far = y, d
+		}
+	}
+	return best
 }
 
 // warn says at the head of the page what the figures below it would hide.
