@@ -94,6 +94,22 @@ func (r *reader) ground(in document.In, f *Field) {
 	}
 }
 
+// plough is what the plough layer weighs, lb/ac: two million (common practice), so that
+// 2 lb/ac of a soil test are 1 ppm.
+const plough = 2e6
+
+// parseSoil reads what a soil test found: "41 ppm", or "82 lb/ac" of the plough layer.
+func parseSoil(text string) (quantity.Fraction, error) {
+	if m, err := quantity.ParseMassPerArea(text); err == nil {
+		return quantity.Fraction(m.PoundsPerAcre() / plough), nil
+	}
+	f, err := quantity.ParseFraction(text)
+	if err != nil {
+		return 0, &quantity.ParseError{Value: text, Remedy: `write what the laboratory found, such as "41 ppm" or "82 lb/ac"`}
+	}
+	return f, nil
+}
+
 // readTest reads a soil test; a method must be named.
 func readTest(t document.In, s *SoilTest) {
 	s.Method = t.Need("method", `"Mehlich 3" or "Modified Morgan"`)
@@ -106,9 +122,9 @@ func readTest(t document.In, s *SoilTest) {
 	}
 	s.Date = document.Quantity(t, "date", 0, quantity.ParseDate)
 	s.BufferPH = t.Number("buffer_pH", 0, 0, 8.2)
-	s.P = document.Quantity(t, "phosphorus", 0, quantity.ParseFraction)
-	s.K = document.Quantity(t, "potassium", 0, quantity.ParseFraction)
-	s.Mg = document.Quantity(t, "magnesium", 0, quantity.ParseFraction)
+	s.P = document.Quantity(t, "phosphorus", 0, parseSoil)
+	s.K = document.Quantity(t, "potassium", 0, parseSoil)
+	s.Mg = document.Quantity(t, "magnesium", 0, parseSoil)
 }
 
 // LastCrop is the crop of the latest year before the plan's that the document

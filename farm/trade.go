@@ -3,6 +3,7 @@ package farm
 import (
 	"cmp"
 	"fmt"
+	"strings"
 
 	"rowen/handbook/fertility"
 	"rowen/handbook/seed"
@@ -18,17 +19,50 @@ type Manure struct {
 	Line                                  int
 }
 
+// slurryDensity is what a volume of liquid manure weighs, kg/m³ (common practice: as
+// water, 8.3 lb/gal).
+const slurryDensity = 1000
+
+// parseManure reads an amount of manure as mass, or of slurry as volume.
+func parseManure(text string) (quantity.Mass, error) {
+	m, err := quantity.ParseMass(text)
+	if err == nil {
+		return m, nil
+	}
+	if v, verr := quantity.ParseVolume(text); verr == nil {
+		return quantity.Mass(float64(v) * slurryDensity), nil
+	}
+	return 0, err
+}
+
+// parseAnalysis reads what is in manure: mass in mass, or as laboratories print slurry,
+// "25 lb/1000 gal" or "3 kg/m3".
+func parseAnalysis(text string) (quantity.Fraction, error) {
+	if mass, volume, ok := strings.Cut(text, "/"); ok {
+		m, merr := quantity.ParseMass(mass)
+		volume = strings.ReplaceAll(strings.TrimSpace(volume), ",", "")
+		if volume != "" && (volume[0] < '0' || volume[0] > '9') {
+			volume = "1 " + volume
+		}
+		v, verr := quantity.ParseVolume(volume)
+		if merr == nil && verr == nil && v > 0 {
+			return quantity.Fraction(float64(m) / (float64(v) * slurryDensity)), nil
+		}
+	}
+	return quantity.ParseFraction(text)
+}
+
 // manure reads a heap or a pit.
 func (r *reader) manure(in document.In) {
 	m := Manure{Name: in.Text("name"), Line: in.Node.Line}
 	if in.Need("amount", `"600 ton"`) != "" {
-		m.Amount = document.Quantity(in, "amount", 0, quantity.ParseMass)
+		m.Amount = document.Quantity(in, "amount", 0, parseManure)
 	}
 	read := func(key, example string) quantity.Fraction {
 		if in.Need(key, example) == "" {
 			return 0
 		}
-		return document.Quantity(in, key, 0, quantity.ParseFraction)
+		return document.Quantity(in, key, 0, parseAnalysis)
 	}
 	m.Nitrogen, m.Ammonium = read("nitrogen", `"10 lb/ton"`), read("ammonium", `"5 lb/ton", of the nitrogen`)
 	m.Phosphate, m.Potash = read("phosphate", `"4 lb/ton"`), read("potash", `"8 lb/ton"`)
