@@ -123,8 +123,12 @@ func (p *params) height(c *Part) float64 {
 	if h < seedling {
 		h = math.Sqrt(h * seedling)
 	}
-	return h
+	return min(h, tallestAnnual)
 }
+
+// tallestAnnual is the height beyond which no annual here grows, whatever it weighs, cm
+// (common practice: twelve and a half feet).
+const tallestAnnual = 380
 
 // seedling is the height below which an annual is taller than its mass would have it,
 // cm: it first reaches for the light (common practice: a hand high within three weeks of
