@@ -232,7 +232,7 @@ func (d *dues) once() {
 		}
 	}
 	for _, l := range NutrientsOf(d.f, y).Loads {
-		add(Due{Field: l.Field, Kind: DueManure, What: "manure, " + massWords(l.Tons*907.18474, d.f.Units)}, l.On)
+		add(Due{Field: l.Field, Kind: DueManure, What: "manure, " + massWords(l.Tons*float64(quantity.Ton), d.f.Units)}, l.On)
 	}
 	for _, s := range ScoutsOf(d.f) {
 		add(Due{Field: s.Field, Kind: DueScout, What: "look for " + pest(s.Text)}, s.On)

@@ -131,7 +131,7 @@ func LotsOf(f *farm.Farm, y *season.YearResult) []Lot {
 
 func lotOf(f *farm.Farm, e *season.Event, kind forageKind, n int) Lot {
 	l := Lot{
-		Name: fmt.Sprintf("%s, cut %d", f.Fields[e.Field].Name, n), Kind: feedOf(e.Use), Field: int(e.Field),
+		Name: fmt.Sprintf("%s, cut %d", f.Fields[e.Field].Name, n), Kind: season.Makes(e.Use), Field: int(e.Field),
 		Stored: e.Date, kind: kind, known: hazard.KnowLotMoisture,
 	}
 	l.join(e)
@@ -188,18 +188,6 @@ func (l *Lot) Judge(pH float64) {
 		facts.Known |= hazard.KnowLotMoisture
 	}
 	l.Cattle = hazard.Words("botulism and listeria", hazard.Wrapped(facts))
-}
-
-func feedOf(u crop.Use) feed.Kind {
-	switch u {
-	case crop.Wrap:
-		return feed.Baleage
-	case crop.Hay:
-		return feed.Hay
-	case crop.Silage:
-		return feed.CropSilage
-	}
-	return feed.Haylage
 }
 
 // onHand are the lots that lay in store when the year began, with the document's

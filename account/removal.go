@@ -4,6 +4,7 @@ import (
 	"rowen/farm"
 	"rowen/handbook/fertility"
 	"rowen/herd"
+	"rowen/quantity"
 	"rowen/season"
 )
 
@@ -92,7 +93,7 @@ func grazedOff(f *farm.Farm, y *season.YearResult, field int) (sum NPK) {
 
 const (
 	// kgPerTon is a ton of 2,000 lb.
-	kgPerTon = 907.18474
+	kgPerTon = float64(quantity.Ton)
 	// luxuryPotash is how much more potash forage takes where the ground is rich in
 	// it (common practice).
 	luxuryPotash = 1.3

@@ -72,7 +72,7 @@ func lineOf(f *farm.Farm, sow *farm.Sowing, part *crop.Part, acres float64, cert
 	o := SeedOrder{
 		Crop: c.Title, Product: x.Product, Supplier: x.Supplier, Acres: acres,
 		PureLive: x.PureLive(), Bag: cmp.Or(x.Bag.Pounds(), usualBag),
-		SeedsPerLb: float64(c.Sowing.SeedsPerMass) * 0.45359237, Maturity: x.Maturity, Organic: x.Organic,
+		SeedsPerLb: float64(c.Sowing.SeedsPerMass) * float64(quantity.Pound), Maturity: x.Maturity, Organic: x.Organic,
 		Certified: certified, Untreated: certified, Substitute: x.Substitute, By: c.Sowing.Latest,
 	}
 	o.Rate = part.Rate.PoundsPerAcre()
@@ -91,5 +91,5 @@ func lineOf(f *farm.Farm, sow *farm.Sowing, part *crop.Part, acres float64, cert
 // finish counts whole bags and money.
 func (o *SeedOrder) finish(f *farm.Farm, c *crop.Crop) {
 	o.Bags = seed.Bags(o.Pounds, o.Bag)
-	o.Cost = float64(o.Bags) * o.Bag * 0.45359237 * float64(f.SeedPrice(c))
+	o.Cost = float64(o.Bags) * o.Bag * float64(quantity.Pound) * float64(f.SeedPrice(c))
 }

@@ -5,6 +5,7 @@ import (
 
 	"rowen/farm"
 	"rowen/herd"
+	"rowen/quantity"
 	"rowen/season"
 )
 
@@ -54,10 +55,10 @@ func UnitCostsOf(f *farm.Farm, y *season.YearResult) UnitCosts {
 		u.Split = "gain bears the feed of all stock, of breeding stock too"
 	}
 	if milk > 0 {
-		u.PerHundredMilk = u.MilkShare * u.FeedCost / (milk / 45.359237)
+		u.PerHundredMilk = u.MilkShare * u.FeedCost / (milk / (100 * float64(quantity.Pound)))
 	}
 	if gain > 0 {
-		u.PerPoundGain = (1 - u.MilkShare) * u.FeedCost / (gain / 0.45359237)
+		u.PerPoundGain = (1 - u.MilkShare) * u.FeedCost / (gain / float64(quantity.Pound))
 	}
 	return u
 }

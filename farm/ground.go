@@ -41,7 +41,7 @@ type Past struct {
 // its lie.
 type Ground struct {
 	Test       SoilTest
-	Past       []Past // latest first
+	Past       []Past // in the order of the document
 	Slope      quantity.Fraction
 	Shade      bool
 	Lane       bool // reached by a lane that stock can walk
@@ -125,16 +125,4 @@ func readTest(t document.In, s *SoilTest) {
 	s.P = document.Quantity(t, "phosphorus", 0, parseSoil)
 	s.K = document.Quantity(t, "potassium", 0, parseSoil)
 	s.Mg = document.Quantity(t, "magnesium", 0, parseSoil)
-}
-
-// LastCrop is the crop of the latest year before the plan's that the document
-// tells of a field; empty where it tells none.
-func (g *Ground) LastCrop() string {
-	last := Past{}
-	for _, p := range g.Past {
-		if p.Year > last.Year {
-			last = p
-		}
-	}
-	return last.Crop
 }

@@ -192,7 +192,7 @@ speed = "6 mph"`)
 	if off(float64(g.Test.P), 22e-6) || off(float64(g.Test.K), 160e-6) || g.Test.BufferPH != 6.4 || off(float64(g.Slope), 0.09) {
 		t.Errorf("soil test: %+v, slope %v", g.Test, g.Slope)
 	}
-	if g.LastCrop() != "corn-silage" || len(g.Past) != 2 || off(g.Past[0].Manure.TonsPerAcre(), 10) {
+	if len(g.Past) != 2 || g.Past[1].Crop != "corn-silage" || off(g.Past[0].Manure.TonsPerAcre(), 10) {
 		t.Errorf("past: %+v", g.Past)
 	}
 	s := &f.Plan.Sowings[0]

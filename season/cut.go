@@ -196,9 +196,9 @@ func (r *runner) gather(i int, use crop.Use) {
 	sw := &ps.Swath
 	mown := sw.Herbage.DM * p.area / 1000
 	lying := sw.DM * p.area / 1000
-	saved := lying * (1 - feed.HarvestLoss(kindOf(use), sw.Moisture))
+	saved := lying * (1 - feed.HarvestLoss(Makes(use), sw.Moisture))
 	lot := feed.Lot{
-		Kind: kindOf(use), DM: saved, DMShare: 1 - sw.Moisture, Analysis: r.weathered(sw, saved/mown),
+		Kind: Makes(use), DM: saved, DMShare: 1 - sw.Moisture, Analysis: r.weathered(sw, saved/mown),
 		Stored: r.date, Ready: r.date, Field: int16(p.field),
 	}
 	kept := r.store(&lot, sw.Gate, r.phase(i).prussic)
@@ -233,8 +233,8 @@ func (r *runner) work(i int, money float64) {
 	r.spend(i, money)
 }
 
-// kindOf is the feed that a use makes.
-func kindOf(u crop.Use) feed.Kind {
+// Makes is the feed that a use makes: pasture where nothing is cut.
+func Makes(u crop.Use) feed.Kind {
 	switch u {
 	case crop.Wrap:
 		return feed.Baleage

@@ -28,8 +28,6 @@ type History struct {
 	Grazing   string        // the group on the field now
 	GrazingIn quantity.Date // since
 	Measured  quantity.Date // last height; 0 none
-	Spots     int           // of it
-	Emerged   bool          // seen to be up
 	Frost     quantity.Date // last frost that somebody saw there, at or below freezing or unknown; 0 none
 	Killed    bool          // somebody looked after that frost: the leaf is dead
 	Shoots    quantity.Date // green shoots seen since; 0 none
@@ -216,7 +214,9 @@ func (h *History) take(f *farm.Farm, c *crop.Catalogue, field int, e *journal.En
 		h.Stands, h.Grazing = false, ""
 		h.Course.Deeds, h.Course.Seen = nil, nil
 	case journal.Emergence:
-		h.Emerged = k.Emerged
+		if !k.Emerged {
+			h.ask("on %s nothing was up: is it sown again, or given up (ended)? Until then it is thought to grow", e.Date)
+		}
 	case journal.Height:
 		return h.height(e, &k, day)
 	case journal.Stage:
@@ -326,7 +326,7 @@ func (h *History) sow(f *farm.Farm, c *crop.Catalogue, field int, e *journal.Ent
 		h.Blocks = false
 	}
 	h.Course, h.Sowing, h.Stands, h.Sown = course, sowing, true, e.Date
-	h.Measured, h.Emerged, h.Shoots, h.Labs = 0, false, 0, nil
+	h.Measured, h.Shoots, h.Labs = 0, 0, nil
 	h.Grazing = ""
 }
 
@@ -359,7 +359,7 @@ func (h *History) height(e *journal.Entry, k *journal.Height, day int) bool {
 	if !h.Stands || len(k.Heights) == 0 {
 		return false
 	}
-	h.Measured, h.Spots, h.Lowest = e.Date, len(k.Heights), math.Inf(1)
+	h.Measured, h.Lowest = e.Date, math.Inf(1)
 	for _, a := range k.Heights {
 		h.Lowest = min(h.Lowest, a.SI().Centimetres())
 	}

@@ -219,8 +219,7 @@ func prussicOf(d *steer.Day) (handbook.Answer, bool) {
 
 // Good news taken out of the journal (every height, a leaf seen dead, a low result of a
 // laboratory) never relaxes the gate of a sorghum.
-func TestLessKnownNeverRelaxes(t0 *testing.T) {
-	t := t0
+func TestLessKnownNeverRelaxes(t *testing.T) {
 	l := newLoose(t)
 	opened, closed := 0, 0
 	rapid.Check(t, func(t *rapid.T) {
@@ -276,10 +275,10 @@ func TestLessKnownNeverRelaxes(t0 *testing.T) {
 	})
 	t.Logf("%d journals did not hold, of which %d held with less known", opened, closed)
 	// That knowledge can open the gate at all, and its loss shut it, is one fixed case.
-	o := newOctober(t0, "", nil)
+	o := newOctober(t, "", nil)
 	o.say("2025-10-07 height 50 in 52 in 51 in on Low Piece")
 	if g := o.prussic(o.read("2025-10-07")); g.Answer == handbook.Hold {
-		t0.Errorf("measured at 51 in, after no frost: %v", g.Reasons)
+		t.Errorf("measured at 51 in, after no frost: %v", g.Reasons)
 	}
 	o.entries = o.entries[:len(o.entries)-1]
 	o.hold(o.read("2025-10-07"), "24 in")

@@ -94,23 +94,23 @@ type When struct {
 
 // Now is a field's stand today.
 type Now struct {
-	Height, Stage     Spread  // cm; stage
-	Mass, Offered     Spread  // g DM/m²: all that stands, and what stands above the residual
-	DryMatter, CP     Spread  // share of fresh; % of DM
-	NDF, NDFD, NEL    Spread  // %, %, Mcal/kg DM
-	Nitrate           Spread  // NO3-N, ppm of DM: an estimate
-	Drought           float64 // share of members short of water for a week or more
-	Dead              float64 // share of members in which nothing lives
-	Frost             int     // days since the last night at or below freezing, by the station
-	Watch             int     // days since the last night at or below 36 °F
-	Relief            int     // days since a rain ended a drought, in the soonest tenth of members
-	Dose              float64 // largest dressing on this growth, kg N/ha
-	Rest              int     // days since sowing or the last use
-	Water             Spread  // above (+) or below (-) field capacity, mm
-	Ready             When    // for the use that comes next
-	ReadyNow          float64 // share of members that are ready today
-	AtReady           Spread  // g DM/m² above the residual on that day
-	Correction        float64 // g DM/m² that the last height added, beyond what parameters explain
-	CorrectionDay     int
-	Growth, Pace, Wet Spread // what the observations made of the parameters, as factors
+	Height, Stage  Spread  // cm; stage
+	Mass, Offered  Spread  // g DM/m²: all that stands, and what stands above the residual
+	DryMatter, CP  Spread  // share of fresh; % of DM
+	NDF, NDFD, NEL Spread  // %, %, Mcal/kg DM
+	Nitrate        Spread  // NO3-N, ppm of DM: an estimate
+	Drought        float64 // share of members short of water for a week or more
+	Dead           float64 // share of members in which nothing lives
+	Frost          int     // days since the last night at or below freezing, by the station
+	Watch          int     // days since the last night at or below 36 °F
+	Relief         int     // days since a rain ended a drought, in the soonest tenth of members
+	Dose           float64 // largest dressing on this growth, kg N/ha
+	Rest           int     // days since sowing or the last use
+	Water          Spread  // above (+) or below (-) field capacity, mm
+	Ready          When    // for the use that comes next
+	ReadyNow       float64 // share of members that are ready today
+	AtReady        Spread  // g DM/m² above the residual on that day
+	Correction     float64 // g DM/m² that the last height added, beyond what parameters explain
+	CorrectionDay  int
+	Growth, Pace   Spread // what the observations made of the parameters, as factors
 }

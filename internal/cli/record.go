@@ -27,6 +27,9 @@ type recordCommand struct {
 func (recordCommand) Help() string {
 	return `A phrase that a careful clerk would ask about is not kept unless --sure is said. So it is with the rows of a sheet: they are kept all or none. A row without device and sequence is new; one with them is an entry already written somewhere, kept once. To correct an entry in a sheet, add a new row that names it under corrects. Of two journals joined every entry is kept once; different entries under one name are both kept and told.
 
+A phrase of each kind:
+  ` + strings.Join(journal.Phrases(), "\n  ") + `
+
 ` + examples("record")
 }
 

@@ -179,10 +179,7 @@ type station struct {
 func (s *stations) at(f *farm.Farm) (*station, Station) {
 	key := Station{}
 	if f.Weather != "" {
-		key = Station{File: f.Weather, Latitude: f.Latitude, Elevation: f.Elevation}
-		if !filepath.IsAbs(key.File) {
-			key.File = filepath.Join(filepath.Dir(f.Document.Path), key.File)
-		}
+		key = Station{File: weatherOf(f, f.Document.Path, ""), Latitude: f.Latitude, Elevation: f.Elevation}
 	}
 	s.mu.Lock()
 	defer s.mu.Unlock()

@@ -12,7 +12,6 @@ import (
 	"errors"
 	"fmt"
 	"os"
-	"path/filepath"
 	"strconv"
 	"strings"
 
@@ -148,13 +147,7 @@ func Plan(ctx context.Context, r Request) (*report.Plan, *farm.Farm, error) {
 }
 
 func plan(ctx context.Context, r Request, c *crop.Catalogue, f *farm.Farm) (*report.Plan, *farm.Farm, error) {
-	path := r.Weather
-	if path == "" && f.Weather != "" {
-		path = f.Weather
-		if !filepath.IsAbs(path) {
-			path = filepath.Join(filepath.Dir(r.Farm), path)
-		}
-	}
+	path := weatherOf(f, r.Farm, r.Weather)
 	if path != "" {
 		r.say("reading weather from %s", path)
 	}

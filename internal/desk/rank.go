@@ -3,7 +3,6 @@ package desk
 import (
 	"cmp"
 	"fmt"
-	"path/filepath"
 	"slices"
 	"strings"
 
@@ -106,12 +105,7 @@ func (r *RankRequest) places(c *crop.Catalogue, use crop.Use) ([]place, error) {
 		return nil, err
 	}
 	at := r.At
-	if at.File == "" && f.Weather != "" {
-		at.File = f.Weather
-		if !filepath.IsAbs(at.File) {
-			at.File = filepath.Join(filepath.Dir(r.Farm), at.File)
-		}
-	}
+	at.File = weatherOf(f, r.Farm, at.File)
 	at.Latitude, at.Elevation = cmp.Or(at.Latitude, f.Latitude), f.Elevation
 	var first place
 	if err := first.weather(at, f.FeedYear, r.Years); err != nil {

@@ -256,9 +256,9 @@ type Machine struct {
 }
 
 const (
-	kgPerLb   = 0.45359237
-	kgPerTon  = 907.18474
-	m2PerAcre = 4046.8564224
+	kgPerLb   = float64(quantity.Pound)
+	kgPerTon  = float64(quantity.Ton)
+	m2PerAcre = float64(quantity.Acre)
 )
 
 // Present is the plan that a new one is held against: its name and its middle and

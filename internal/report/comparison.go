@@ -90,7 +90,7 @@ func (a *Anonymous) columns(farms []*FarmWeek, u quantity.System) []anonymousCol
 		{"Gap per 100 needed, bad year", "gap_per_100_bad", func(c *account.Compared) float64 { return c.GapBad }, tenth},
 		{"From pasture, %", "pasture_share_percent", func(c *account.Compared) float64 { return c.Pasture }, percent},
 	}
-	perMass, massName, perGround, groundName := 907.18474, "ton", 1/m2PerAcre, "ac"
+	perMass, massName, perGround, groundName := float64(quantity.Ton), "ton", 1/m2PerAcre, "ac"
 	nitrogen := 1.0
 	if u == quantity.Metric {
 		perMass, massName, perGround, groundName = 1000, "t", 1e-4, "ha"

@@ -130,7 +130,7 @@ func (p *page) money(m quantity.MoneyPerMass) string {
 	if p.u == quantity.Metric {
 		return fmt.Sprintf("%.2f USD/kg", float64(m))
 	}
-	return fmt.Sprintf("%.2f USD/lb", float64(m)*0.45359237)
+	return fmt.Sprintf("%.2f USD/lb", float64(m)*float64(quantity.Pound))
 }
 
 func daysWord(n int) string {
@@ -150,7 +150,7 @@ func (p *page) sow(k *crop.Crop, alone bool) {
 		}
 		text += fmt.Sprintf(", broadcast %s, ", seedRate(s.Broadcast, p.u))
 	}
-	perPound := float64(s.SeedsPerMass) * 0.45359237
+	perPound := float64(s.SeedsPerMass) * float64(quantity.Pound)
 	text += fmt.Sprintf("%s deep; %s seeds/lb, %s seeds/sq ft at the drilled rate", p.length(s.Depth), quantity.Grouped(perPound, 0), quantity.Grouped(s.Drilled.PoundsPerAcre()*perPound/43560, 0))
 	p.para("SOW", text+p.cite(s.Source))
 	p.para("SEED", fmt.Sprintf("%s (%s to %s)%s; the farm's own price goes before it", p.money(k.Seed), p.money(k.SeedLow), p.money(k.SeedHigh), p.cite(k.SeedSource)))

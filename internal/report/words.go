@@ -118,7 +118,7 @@ func yieldIf(kgPerM2 float64, sown bool, u quantity.System) string {
 // perTon writes a cost per mass.
 func perTon(perKg float64, currency string, u quantity.System) string {
 	if u == quantity.US {
-		return quantity.Grouped(perKg*907.18474, 0) + " " + currency + "/ton"
+		return quantity.Grouped(perKg*float64(quantity.Ton), 0) + " " + currency + "/ton"
 	}
 	return quantity.Grouped(perKg*1000, 0) + " " + currency + "/t"
 }
