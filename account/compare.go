@@ -26,7 +26,7 @@ type Compared struct {
 	Currency          string
 	Pasture           float64                    // share of demand
 	Yield             [len(StandClasses)]float64 // kg DM/m² taken, by StandClasses; NaN where the farm has none
-	Nitrogen          float64                    // applied less taken off, lb/ac; what legumes fix is not in it
+	Nitrogen          float64                    // applied and fixed by legumes less taken off, lb/ac
 }
 
 // CompareOf works out a farm's line.
