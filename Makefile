@@ -1,19 +1,28 @@
-# make run plans the demo farm; make test runs every test. Both need Go alone.
-.PHONY: run test bench check validate
+# make run plans the demo farm; make test runs every test. Both need Go and npm;
+# the finished binary needs neither.
+.PHONY: run test bench check validate assets
 
-run:
+# assets puts the third-party files that the program embeds in their places.
+assets: node_modules/.package-lock.json
+	cd tools && go run ./assets
+
+node_modules/.package-lock.json: package-lock.json package.json
+	npm ci --ignore-scripts --no-fund --no-audit
+	@touch $@
+
+run: assets
 	go run ./cmd/rowen plan examples/dairy.toml --out out
 	@echo "Open out/plan.html in a browser, or print it."
 
-test:
+test: assets
 	go test ./...
 
-bench:
+bench: assets
 	go test -run '^$$' -bench . -benchmem ./stand ./season ./weather ./steer
 
 # DATA is a folder of station weather; see docs/validation.md.
 DATA ?= ../shared/data
-validate:
+validate: assets
 	go run ./cmd/rowen validate --data $(DATA) --out docs/validation.md
 
 check:
