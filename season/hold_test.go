@@ -99,9 +99,9 @@ func TestMixtureIsJudgedByItsShortSorghum(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	m := &Model{}
+	m := &Model{climates: new(climates)}
 	ph := phase{mix: &mix}
-	if err := m.fit(&ph, soil, map[string][]*stand.Climate{}); err != nil {
+	if err := m.fit(&ph, soil); err != nil {
 		t.Fatal(err)
 	}
 	st := stand.State{}

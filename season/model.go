@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"runtime"
 	"strconv"
+	"sync"
 
 	"rowen/crop"
 	"rowen/farm"
@@ -36,6 +37,7 @@ type Model struct {
 	maxGrain float64    // kg DM a head
 	grazers  float64    // dry matter all grazing groups want in summer, kg/d
 	lastCuts []int      // by year, see lastCut
+	climates *climates
 }
 
 // yearInput is one weather year with what the fields share of it.
@@ -121,7 +123,7 @@ type groupNeed struct {
 // reports every problem it finds, not the first alone; with any problem the
 // model is nil.
 func Compile(f *farm.Farm, plan *farm.Plan, years []weather.Year) (*Model, []farm.Problem) {
-	m := &Model{farm: f, plan: plan, start: f.FeedYear, prices: pricesOf(f)}
+	m := &Model{farm: f, plan: plan, start: f.FeedYear, prices: pricesOf(f), climates: new(climates)}
 	var problems []farm.Problem
 	add := func(line int, thing, value, remedy string) {
 		problems = append(problems, farm.Problem{File: f.Document.Path, Line: line, Thing: thing, Value: value, Remedy: remedy})
@@ -150,12 +152,10 @@ func Compile(f *farm.Farm, plan *farm.Plan, years []weather.Year) (*Model, []far
 // compilePlots lays the plan on the fields: every sowing of a whole field
 // follows what stands there; a sowing of a part splits the part off.
 func (m *Model) compilePlots(add func(line int, thing, value, remedy string)) {
-	climates := map[string][]*stand.Climate{}
 	for i := range m.farm.Fields {
 		field := &m.farm.Fields[i]
 		thing := fmt.Sprintf("field %q", field.Name)
-		depth := field.Soil.Depth.Metres()
-		soil, err := stand.SoilOf(field.Soil.Texture, field.Soil.Drainage, field.Soil.PH, field.Soil.Organic, depth)
+		soil, err := soilOf(field)
 		if err != nil {
 			add(field.Line, thing+": soil", field.Soil.Text, err.Error())
 			continue
@@ -163,7 +163,7 @@ func (m *Model) compilePlots(add func(line int, thing, value, remedy string)) {
 		base := plot{
 			field: i, area: float64(field.Area), grazeable: field.Grazeable,
 		}
-		opening, err := m.openingPhase(field, soil, climates)
+		opening, err := m.openingPhase(field, soil)
 		if err != nil {
 			add(field.Line, thing+": stands", field.Stands.Name, err.Error())
 			continue
@@ -176,7 +176,7 @@ func (m *Model) compilePlots(add func(line int, thing, value, remedy string)) {
 			if sowing.Field != i {
 				continue
 			}
-			ph, err := m.sowingPhase(s, soil, climates)
+			ph, err := m.sowingPhase(s, soil)
 			if err != nil {
 				add(sowing.Line, "sowing on "+thing, sowing.Mix.Name, err.Error())
 				continue
@@ -227,7 +227,7 @@ func (m *Model) paddocks(p plot) []plot {
 }
 
 // openingPhase is what stands on a field when the feed year starts.
-func (m *Model) openingPhase(field *farm.Field, soil stand.Soil, climates map[string][]*stand.Climate) (phase, error) {
+func (m *Model) openingPhase(field *farm.Field, soil stand.Soil) (phase, error) {
 	ph := phase{mix: &field.Stands, use: field.Use, then: field.Use, manure: field.Manure.KilogramsPerHectare()}
 	for i := range field.Stands.Parts {
 		c := field.Stands.Parts[i].Crop
@@ -236,11 +236,11 @@ func (m *Model) openingPhase(field *farm.Field, soil stand.Soil, climates map[st
 	if field.FirstCut != crop.Leave {
 		ph.use = field.FirstCut
 	}
-	return ph, m.fit(&ph, soil, climates)
+	return ph, m.fit(&ph, soil)
 }
 
 // sowingPhase is one sowing of the plan.
-func (m *Model) sowingPhase(index int, soil stand.Soil, climates map[string][]*stand.Climate) (phase, error) {
+func (m *Model) sowingPhase(index int, soil stand.Soil) (phase, error) {
 	s := &m.plan.Sowings[index]
 	ph := phase{mix: &s.Mix, sowing: s, index: index, use: s.Use, then: s.Then, dressing: s.Nitrogen.KilogramsPerHectare(), manure: s.Manure.KilogramsPerHectare()}
 	if ph.then == crop.Leave {
@@ -263,11 +263,11 @@ func (m *Model) sowingPhase(index int, soil stand.Soil, climates map[string][]*s
 	if s.Manure > 0 {
 		ph.sowCost += float64(c.Spreading)
 	}
-	return ph, m.fit(&ph, soil, climates)
+	return ph, m.fit(&ph, soil)
 }
 
 // fit compiles a phase's stand on its soil and reads its rules.
-func (m *Model) fit(ph *phase, soil stand.Soil, climates map[string][]*stand.Climate) error {
+func (m *Model) fit(ph *phase, soil stand.Soil) error {
 	st, err := stand.Compile(*ph.mix, soil)
 	if err != nil {
 		return err
@@ -297,26 +297,41 @@ func (m *Model) fit(ph *phase, soil stand.Soil, climates map[string][]*stand.Cli
 	for u := range ph.rules {
 		ph.rules[u] = ruleOf(&ph.mix.Uses[u])
 	}
-	key := climateKey(ph.mix)
-	shared, ok := climates[key]
-	if !ok {
-		shared = make([]*stand.Climate, len(m.years))
-		for i := range m.years {
-			shared[i] = st.Climate(m.years[i].forcing)
-		}
-		climates[key] = shared
-	}
-	ph.climates = shared
+	ph.climates = m.climates.of(ph.mix, st, m.years)
 	return nil
 }
 
-// climateKey names the crops of a mix: equal keys share a climate.
-func climateKey(mix *crop.Mix) string {
+func soilOf(field *farm.Field) (stand.Soil, error) {
+	s := &field.Soil
+	return stand.SoilOf(s.Texture, s.Drainage, s.PH, s.Organic, s.Depth.Metres())
+}
+
+// climates are what the weather of every year means to a mixture, made once and
+// shared: equal mixtures live in one climate, whatever ground they stand on.
+type climates struct {
+	mu    sync.Mutex
+	byMix map[string][]*stand.Climate // made at the first mixture
+}
+
+func (c *climates) of(mix *crop.Mix, st *stand.Stand, years []yearInput) []*stand.Climate {
 	key := strconv.Itoa(len(mix.Parts))
 	for i := range mix.Parts {
 		key += "|" + mix.Parts[i].Crop.Name
 	}
-	return key
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	shared, ok := c.byMix[key]
+	if !ok {
+		shared = make([]*stand.Climate, len(years))
+		for i := range years {
+			shared[i] = st.Climate(years[i].forcing)
+		}
+		if c.byMix == nil {
+			c.byMix = map[string][]*stand.Climate{}
+		}
+		c.byMix[key] = shared
+	}
+	return shared
 }
 
 // resting tells whether a plot's stand has not had its days: since it was sown, or
