@@ -171,13 +171,13 @@ func GrassFedOf(f *farm.Farm, y *season.YearResult) (out []string) {
 	const remedy = "is cut with grain in it: take it before heads fill, as wrapped bales or haylage"
 	for i := range f.Fields {
 		x := &f.Fields[i]
-		if grained(&x.Stands, x.Use) || grained(&x.Stands, x.FirstCut) {
+		if Grained(&x.Stands, x.Use) || Grained(&x.Stands, x.FirstCut) {
 			say("%s on %s %s", x.Stands.Title, x.Name, remedy)
 		}
 	}
 	for s := range f.Plan.Sowings {
 		sow := &f.Plan.Sowings[s]
-		if grained(&sow.Mix, sow.Use) || grained(&sow.Mix, sow.Then) {
+		if Grained(&sow.Mix, sow.Use) || Grained(&sow.Mix, sow.Then) {
 			say("%s on %s %s", sow.Mix.Title, f.Fields[sow.Field].Name, remedy)
 		}
 	}
@@ -190,9 +190,9 @@ func GrassFedOf(f *farm.Farm, y *season.YearResult) (out []string) {
 	return out
 }
 
-// grained tells whether a use takes a crop with grain in it: whole-crop silage of what
+// Grained tells whether a use takes a crop with grain in it: whole-crop silage of what
 // bears heads, or any cut that waits until past heading.
-func grained(m *crop.Mix, u crop.Use) bool {
+func Grained(m *crop.Mix, u crop.Use) bool {
 	if len(m.Parts) == 0 || u == crop.Leave || u == crop.Graze || perennial(m) {
 		return false
 	}

@@ -440,14 +440,14 @@ func (r *reader) sowing(in document.In) {
 	if s.Nitrogen > r.f.Limits.MaxNitrogen {
 		in.Report("nitrogen", in.Text("nitrogen"), "more than the farm's limit in one dressing, "+r.f.Limits.MaxNitrogen.RateIn(r.f.Units)+" (limits.nitrogen): high single doses raise prussic acid and nitrate")
 	}
-	s.Manure = orAssume(r, in, "sowing."+name+".", "manure", usualManure, "a livestock farm's usual manure, as nitrogen made available", quantity.ParseMassPerArea)
+	s.Manure = orAssume(r, in, "sowing."+name+".", "manure", UsualManure, "a livestock farm's usual manure, as nitrogen made available", quantity.ParseMassPerArea)
 	r.seedOf(in, &s)
 	r.stagger(in, s)
 }
 
-// usualManure is the nitrogen that a livestock farm's manure makes available to an
+// UsualManure is the nitrogen that a livestock farm's manure makes available to an
 // annual (common practice, about 100 lb/ac).
-const usualManure = 100 * quantity.PoundPerAcre
+const UsualManure = 100 * quantity.PoundPerAcre
 
 // sown reads the crop or the mixture of a sowing.
 func (r *reader) sown(in document.In, s *Sowing) {

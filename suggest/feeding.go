@@ -1,0 +1,541 @@
+package suggest
+
+import (
+	"fmt"
+	"math"
+
+	"rowen/account"
+	"rowen/crop"
+	"rowen/feed"
+	"rowen/handbook/nutrition"
+	"rowen/season"
+)
+
+// Terms are what a plan is weighed by beside the farm's own prices. All are chosen
+// here (common practice), printed with every suggestion, and the same for the plan
+// that is held against it.
+const (
+	// shortOver is what dry matter that nothing meets costs, over the dearest bought
+	// forage: feed found in a hurry.
+	shortOver = 3
+	// lackOver is what energy and protein that a ration lacks cost, over what grain
+	// and meal would have cost to bring them.
+	lackOver = 1.5
+	// ruleOver is what a kilogram of pasture short of the organic rule costs, over
+	// bought forage: the certificate is worth far more.
+	ruleOver = 20
+	// leastPrice keeps shortage from being free where everything bought is, money/kg.
+	leastPrice = 0.01
+	// waits is what is left of pasture that waits ungrazed for a half-month: growth
+	// made up for by leaf that dies and is trodden.
+	waits = 0.9
+	// saving is what reaches the store of pasture that is mown and wrapped instead of
+	// being grazed, over what would have been eaten: nothing trampled, some lost in the
+	// swath.
+	saving = 0.95
+)
+
+// program lays out the farm's choice. Everything is in kg DM and money.
+type program struct {
+	*Program
+	s       *search
+	classes *classes
+	choice  [][]int // by field and candidate: index into First
+	rows    rowsOf
+	cols    colsOf
+	terms   terms
+	eaters  []season.Eater
+	market  []feed.Offer
+	opening float64 // in store when the year begins, kg
+	relief  relief
+}
+
+// relief scales what programmes give towards what the coupled run made of it.
+type relief struct {
+	pasture [season.HalfMonths]float64
+	stored  float64
+}
+
+func noRelief() (r relief) {
+	for h := range r.pasture {
+		r.pasture[h] = 1
+	}
+	r.stored = 1
+	return r
+}
+
+// rowsOf tells where the links of a year lie; -1 where there is none.
+type rowsOf struct {
+	pasture  [season.HalfMonths][]int // by class
+	stored   [season.HalfMonths][]int // by class
+	capacity [season.HalfMonths][3]int
+	labour   [season.HalfMonths]int
+	demand   [season.HalfMonths][]int // by group
+}
+
+// colsOf tells where a year's columns lie.
+type colsOf struct {
+	eat    [season.HalfMonths][][]int // by group and class; -1 none
+	buy    [season.HalfMonths][][]int // by group and market feed
+	short  [season.HalfMonths][]int   // by group
+	energy [season.HalfMonths][]int
+	held   [season.HalfMonths][]int // by class
+	save   [season.HalfMonths][]int // by class
+	sell   [season.HalfMonths][]int
+	rule   []int // by group
+}
+
+// terms are the prices of what goes wrong.
+type terms struct {
+	short, protein float64 // money/kg
+	energy         [2]float64 // money/Mcal by energy system
+	rule, closing  float64
+	forage         float64
+}
+
+func termsOf(s *search) (t terms) {
+	grain, meal := leastPrice, leastPrice
+	t.forage = leastPrice
+	var g, p *feed.Offer
+	market := s.model.Market()
+	for i := range market {
+		o := &market[i]
+		switch {
+		case o.Kind.Forage():
+			t.short = max(t.short, o.Price)
+			if t.forage == leastPrice || o.Price < t.forage {
+				t.forage = max(o.Price, leastPrice)
+			}
+		case o.Kind == feed.Grain:
+			g = o
+		case o.Kind == feed.Protein:
+			p = o
+		}
+	}
+	t.short = shortOver * max(t.short, leastPrice)
+	if g != nil {
+		grain = max(g.Price, leastPrice)
+	}
+	if p != nil {
+		meal = max(p.Price, leastPrice)
+	}
+	for sys := range t.energy {
+		per := 2.0 // Mcal/kg of grain
+		if g != nil {
+			per = g.Analysis.Energy(nutrition.System(sys))
+		}
+		t.energy[sys] = lackOver * grain / per
+	}
+	t.protein = lackOver * meal / 0.48
+	t.rule = ruleOver * t.forage
+	t.closing = s.model.ClosingPrice()
+	return t
+}
+
+// newProgram lays out the choice of a search under its request's limits.
+func newProgram(s *search, r *Request, scale relief) *program {
+	p := &program{Program: &Program{Name: "farm", Risk: Risk{Weight: r.Risk, Tail: tailOf(r.Tail)}}, s: s, relief: scale}
+	p.eaters, p.market, p.terms = s.model.Eaters(), s.model.Market(), termsOf(s)
+	p.classes = classify(s.fields, s.opening.Lots)
+	p.land(r)
+	p.year(r)
+	p.supply(r)
+	return p
+}
+
+// land lays out the choice of programmes and the limits on them.
+func (p *program) land(r *Request) {
+	s := p.s
+	sown := map[string][]Term{}
+	var seeding, cash []Term
+	var names []string
+	for i := range s.fields {
+		f := &s.farm.Fields[i]
+		one := Constraint{Name: fmt.Sprintf("%s carries one programme", f.Name), Low: 1, Up: 1}
+		p.choice = append(p.choice, nil)
+		for j := range s.fields[i] {
+			c := &s.fields[i][j]
+			at := len(p.First)
+			p.First = append(p.First, Column{Name: f.Name + ": " + c.Name(), Up: 1, Whole: true})
+			p.choice[i] = append(p.choice[i], at)
+			one.Terms = append(one.Terms, Term{at, 1})
+			acres := float64(f.Area) * c.Share
+			if !c.Leaves() {
+				seeding = append(seeding, Term{at, acres})
+				cash = append(cash, Term{at, float64(f.Area) * s.outlay(c)})
+			}
+			for k := range c.Sowings {
+				n := c.Sowings[k].Mix.Name
+				if sown[n] == nil {
+					names = append(names, n)
+				}
+				sown[n] = append(sown[n], Term{at, acres})
+			}
+		}
+		p.Rules = append(p.Rules, one)
+	}
+	total := 0.0
+	for i := range s.farm.Fields {
+		total += float64(s.farm.Fields[i].Area)
+	}
+	if r.Limits.Crop > 0 && r.Limits.Crop < 1 {
+		for _, n := range names {
+			p.Rules = append(p.Rules, Constraint{Name: fmt.Sprintf("%s on at most %.0f %% of the land", n, 100*r.Limits.Crop), Low: math.Inf(-1), Up: r.Limits.Crop * total, Terms: sown[n]})
+		}
+	}
+	if r.Limits.Seeding > 0 {
+		p.Rules = append(p.Rules, Constraint{Name: fmt.Sprintf("at most %s is sown", r.Limits.Seeding.In(s.farm.Units)), Low: math.Inf(-1), Up: float64(r.Limits.Seeding), Terms: seeding})
+	}
+	if r.Limits.Cash > 0 {
+		p.Rules = append(p.Rules, Constraint{Name: fmt.Sprintf("seed and seedbed cost at most %.0f %s", r.Limits.Cash, s.farm.Currency), Low: math.Inf(-1), Up: r.Limits.Cash, Terms: cash})
+	}
+}
+
+// outlay is what a programme asks for before it gives anything: seed and the making
+// of its seedbed, money/m².
+func (s *search) outlay(c *Candidate) float64 {
+	sum := 0.0
+	for i := range c.Sowings {
+		w := &c.Sowings[i]
+		for k := range w.Mix.Parts {
+			sum += float64(w.Mix.Parts[k].Rate) * float64(s.farm.SeedPrice(w.Mix.Parts[k].Crop))
+		}
+		sum += float64(s.farm.Custom.Drilling)
+		if w.NoTill {
+			sum += float64(s.farm.Custom.NoTill)
+		} else {
+			sum += float64(s.farm.Custom.Tillage)
+		}
+	}
+	return sum * c.Share
+}
+
+func (p *program) column(name string, low, up, cost float64) int {
+	p.Second = append(p.Second, Column{Name: name, Low: low, Up: up, Cost: cost})
+	return len(p.Second) - 1
+}
+
+func (p *program) link(name string, low, up float64, terms ...Term) int {
+	p.Links = append(p.Links, Constraint{Name: name, Low: low, Up: up, Terms: terms})
+	return len(p.Links) - 1
+}
+
+var inf = math.Inf(1)
+
+// year lays out a year of feeding.
+func (p *program) year(r *Request) {
+	for h := range season.HalfMonths {
+		p.rations(h)
+	}
+	p.pastures()
+	p.stores(r)
+	p.pastureRule()
+	for h := range season.HalfMonths {
+		p.rows.labour[h] = -1
+		if r.Limits.Labour > 0 {
+			p.rows.labour[h] = p.link(fmt.Sprintf("at most %.0f hours of field work in %s", r.Limits.Labour, p.s.row(h)), math.Inf(-1), r.Limits.Labour)
+		}
+	}
+}
+
+// rations lays out what every group eats in a half-month.
+func (p *program) rations(h int) {
+	c, n := &p.cols, len(p.eaters)
+	c.eat[h], c.buy[h] = make([][]int, n), make([][]int, n)
+	c.short[h], c.energy[h], p.rows.demand[h] = none(n), none(n), none(n)
+	for g := range p.eaters {
+		e := &p.eaters[g]
+		d := &e.Demand[h]
+		c.eat[h][g], c.buy[h][g] = none(len(p.classes.list)), none(len(p.market))
+		if d.DM <= 0 {
+			continue
+		}
+		at := p.s.row(h) + " " + e.Name
+		var dm, energy, protein, least, most, grain []Term
+		eat := func(col int, a *nutrition.Analysis) {
+			dm = append(dm, Term{col, 1})
+			energy = append(energy, Term{col, a.Energy(d.System)})
+			protein = append(protein, Term{col, a.CP / 100})
+			least = append(least, Term{col, a.NDF / 100})
+			most = append(most, Term{col, a.NDF / 100})
+		}
+		for k := range p.classes.list {
+			cl := &p.classes.list[k]
+			if cl.kind == feed.Pasture && (!e.Grazes || e.Grazing[h] == 0) {
+				continue
+			}
+			up := inf
+			if cl.kind == feed.Pasture {
+				up = d.DM * min(1, e.Grazing[h]/max(d.Days, 1))
+			}
+			c.eat[h][g][k] = p.column(at+" eats "+cl.name, 0, up, 0)
+			eat(c.eat[h][g][k], &cl.analysis)
+		}
+		for k := range p.market {
+			o := &p.market[k]
+			up := inf
+			if o.Kind == feed.Protein {
+				up = mostProtein * d.DM
+			}
+			c.buy[h][g][k] = p.column(at+" buys "+o.Kind.String(), 0, up, o.Price)
+			eat(c.buy[h][g][k], &o.Analysis)
+			if !o.Kind.Forage() {
+				grain = append(grain, Term{c.buy[h][g][k], 1})
+			}
+		}
+		c.short[h][g] = p.column(at+" goes short", 0, inf, p.terms.short)
+		p.rows.demand[h][g] = p.link(at+" eats its fill", d.DM, d.DM, append(dm, Term{c.short[h][g], 1})...)
+		c.energy[h][g] = p.column(at+" lacks energy", 0, inf, p.terms.energy[d.System])
+		p.link(at+" has its energy", d.Energy, inf, append(energy, Term{c.energy[h][g], 1})...)
+		p.link(at+" has its protein", d.CP, inf, append(protein, Term{p.column(at+" lacks protein", 0, inf, p.terms.protein), 1})...)
+		if d.MinNDF > 0 {
+			p.link(at+" has its fibre", d.MinNDF, inf, append(least, Term{p.column(at+" lacks fibre", 0, inf, p.terms.forage), 1})...)
+		}
+		if d.MaxNDF > 0 {
+			p.link(at+" can hold its fibre", math.Inf(-1), d.MaxNDF, append(most, Term{p.column(at+" is too full", 0, inf, p.terms.forage), -1})...)
+		}
+		if len(grain) > 0 {
+			p.link(at+" has its grain", min(d.Grain, d.DM), max(d.Grain, d.MaxGrain), grain...)
+		}
+	}
+}
+
+// mostProtein is the most protein supplement in a ration, as the season feeds it.
+const mostProtein = 0.12
+
+func none(n int) []int {
+	out := make([]int, n)
+	for i := range out {
+		out[i] = -1
+	}
+	return out
+}
+
+// pastures lays out grazing: what grew is eaten, waits, or is wrapped.
+func (p *program) pastures() {
+	n := len(p.classes.list)
+	wait := none(n)
+	for h := range season.HalfMonths {
+		p.rows.pasture[h], p.cols.save[h] = none(n), none(n)
+		next := none(n)
+		for k := range p.classes.list {
+			if p.classes.list[k].kind != feed.Pasture {
+				continue
+			}
+			at := p.s.row(h) + " " + p.classes.list[k].name
+			var terms []Term
+			for g := range p.eaters {
+				if col := p.cols.eat[h][g][k]; col >= 0 {
+					terms = append(terms, Term{col, 1})
+				}
+			}
+			if len(terms) == 0 {
+				continue
+			}
+			next[k] = p.column(at+" waits", 0, inf, 0)
+			terms = append(terms, Term{next[k], 1})
+			if wait[k] >= 0 {
+				terms = append(terms, Term{wait[k], -waits})
+			}
+			if p.classes.at[feed.Baleage][0] >= 0 {
+				p.cols.save[h][k] = p.column(at+" is wrapped", 0, inf, p.baling())
+				terms = append(terms, Term{p.cols.save[h][k], 1})
+			}
+			p.rows.pasture[h][k] = p.link(at+" is grown", math.Inf(-1), 0, terms...)
+		}
+		wait = next
+	}
+}
+
+// baling is what a kilogram of surplus pasture costs to mow and wrap: a light cut of
+// 2 t/ha (common practice).
+func (p *program) baling() float64 {
+	const light = 2000.0
+	c := &p.s.farm.Custom
+	return (float64(c.Mowing)*1e4 + c.Gather(crop.Wrap, light, 1e4)) / light
+}
+
+// stores lays out what lies in store: opening stock, harvest, losses, feeding, sale,
+// and what is left for the next year.
+func (p *program) stores(r *Request) {
+	n := len(p.classes.list)
+	start := make([]float64, n)
+	for _, l := range p.s.opening.Lots {
+		start[p.classes.of(l.Kind, l.Analysis.NEL)] += l.DM
+		p.opening += l.DM
+	}
+	capacity, keep := p.barns()
+	before := none(n)
+	for h := range season.HalfMonths {
+		p.rows.stored[h], p.cols.held[h], p.cols.sell[h] = none(n), none(n), none(n)
+		var full [3][]Term
+		for k := range p.classes.list {
+			cl := &p.classes.list[k]
+			st := storeOf(cl.kind)
+			if cl.kind == feed.Pasture || capacity[st] <= 0 {
+				continue
+			}
+			at := p.s.row(h) + " " + cl.name
+			lost := 1 - feed.FeedingLoss(cl.kind)
+			held := p.column(at+" in store", 0, inf, 0)
+			var fed []Term
+			for g := range p.eaters {
+				if col := p.cols.eat[h][g][k]; col >= 0 {
+					fed = append(fed, Term{col, 1 / lost})
+				}
+			}
+			if r.Sale > 0 {
+				p.cols.sell[h][k] = p.column(at+" is sold", 0, inf, -r.Sale)
+				fed = append(fed, Term{p.cols.sell[h][k], 1})
+			}
+			// What is fed lay in store when the half-month began: silage ferments for
+			// three weeks, hay is carried first.
+			lay := fed[:len(fed):len(fed)]
+			have := 0.0
+			if before[k] >= 0 {
+				lay = append(lay, Term{before[k], -keep[st]})
+			} else {
+				have = start[k]
+			}
+			if len(fed) > 0 {
+				p.link(at+" lay ready", math.Inf(-1), have, lay...)
+			}
+			in := append(lay[:len(lay):len(lay)], Term{held, 1})
+			if cl.kind == feed.Baleage && cl.grade == 0 {
+				for from, col := range p.cols.save[h] {
+					if col >= 0 && p.classes.list[from].kind == feed.Pasture {
+						in = append(in, Term{col, -saving})
+					}
+				}
+			}
+			p.rows.stored[h][k] = p.link(at+" is brought in", math.Inf(-1), have, in...)
+			full[st] = append(full[st], Term{held, 1})
+			p.cols.held[h][k] = held
+			before[k] = held
+		}
+		for st := range full {
+			p.rows.capacity[h][st] = -1
+			if len(full[st]) > 0 && !math.IsInf(capacity[st], 1) {
+				p.rows.capacity[h][st] = p.link(fmt.Sprintf("%s %s has room", p.s.row(h), storeNames[st]), math.Inf(-1), capacity[st], full[st]...)
+			}
+		}
+	}
+	// What is left feeds the next winter: it is worth its price; what the stores lack
+	// of what they opened with must be bought.
+	var left []Term
+	for _, col := range p.cols.held[season.HalfMonths-1] {
+		if col >= 0 {
+			p.Second[col].Cost -= p.terms.closing
+			left = append(left, Term{col, 1})
+		}
+	}
+	if p.opening > 0 {
+		lack := p.column("the stores close emptier", 0, inf, max(0, p.terms.forage-p.terms.closing))
+		p.link("the stores close as they opened", p.opening, inf, append(left, Term{lack, 1})...)
+	}
+}
+
+var storeNames = [3]string{"silage store", "bale store", "hay store"}
+
+// barns adds the farm's stores up by what they keep: room, and what is left of feed
+// after a half-month.
+func (p *program) barns() (capacity, keep [3]float64) {
+	for _, b := range p.s.model.Barns() {
+		for st, k := range [3]feed.Kind{feed.Haylage, feed.Baleage, feed.Hay} {
+			if b.Kind.Keeps(k) && b.Capacity > 0 {
+				capacity[st] += b.Capacity
+				keep[st] += b.Capacity * keeping(b.Kind.DailyLoss())
+			}
+		}
+	}
+	for st := range keep {
+		if capacity[st] > 0 {
+			keep[st] /= capacity[st]
+		}
+	}
+	return capacity, keep
+}
+
+// pastureRule lays out the organic rule: the least share of a group's dry matter from
+// pasture over the grazing season.
+func (p *program) pastureRule() {
+	p.cols.rule = none(len(p.eaters))
+	for g := range p.eaters {
+		e := &p.eaters[g]
+		if e.Share <= 0 {
+			continue
+		}
+		var eaten []Term
+		wanted := 0.0
+		for h := range season.HalfMonths {
+			if d := &e.Demand[h]; d.Days > 0 {
+				wanted += d.DM * min(1, e.Grazing[h]/d.Days)
+			}
+			for k, col := range p.cols.eat[h][g] {
+				if col >= 0 && p.classes.list[k].kind == feed.Pasture {
+					eaten = append(eaten, Term{col, 1})
+				}
+			}
+		}
+		p.cols.rule[g] = p.column(e.Name+" short of the pasture rule", 0, inf, p.terms.rule)
+		p.link(e.Name+" keeps the pasture rule", e.Share*wanted, inf, append(eaten, Term{p.cols.rule[g], 1})...)
+	}
+}
+
+// supply fills in what every programme gives and costs in every year.
+func (p *program) supply(r *Request) {
+	s := p.s
+	for y := range s.years {
+		sc := Scenario{Name: fmt.Sprint(int(s.years[y].ID)), Weight: 1 / float64(len(s.years)), Cost: make([]float64, len(p.First)), Tech: make([][]Term, len(p.First))}
+		for i := range s.fields {
+			area := float64(s.farm.Fields[i].Area) / 1e4
+			for j := range s.fields[i] {
+				c := &s.fields[i][j]
+				at := p.choice[i][j]
+				sup := &c.Supply[y]
+				sc.Cost[at] = area * (sup.Cost - c.Credit)
+				byRow := p.classes.taken(sup)
+				var terms []Term
+				for h := range byRow {
+					for k, dm := range byRow[h] {
+						row := -1
+						if p.classes.list[k].kind == feed.Pasture {
+							row = p.rows.pasture[h][k]
+							dm *= p.relief.pasture[h]
+						} else {
+							row = p.rows.stored[h][k]
+							dm *= p.relief.stored
+						}
+						if row >= 0 && dm > 0 {
+							terms = append(terms, Term{row, -dm * area})
+						}
+					}
+				}
+				if r.Limits.Labour > 0 {
+					for h, hours := range s.hours(sup, y, float64(s.farm.Fields[i].Area)) {
+						if hours > 0 {
+							terms = append(terms, Term{p.rows.labour[h], hours})
+						}
+					}
+				}
+				sc.Tech[at] = sorted(terms)
+			}
+		}
+		p.Years = append(p.Years, sc)
+	}
+}
+
+// hours are the hours of field work that a programme asks, by half-month.
+func (s *search) hours(sup *season.Supply, year int, area float64) (out [season.HalfMonths]float64) {
+	first := s.years[year].First
+	for i := range sup.Work {
+		e := sup.Work[i]
+		h := (e.Date.HalfMonth() - first.HalfMonth() + season.HalfMonths) % season.HalfMonths
+		e.DM *= area / 1e4
+		out[h] += account.HoursOf(s.farm, &e, area)
+	}
+	return out
+}
+
+// row is the name of a half-month of the feed year.
+func (s *search) row(h int) string { return rowName(s.years[0].First, h) }

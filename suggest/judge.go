@@ -1,0 +1,169 @@
+package suggest
+
+import (
+	"cmp"
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+
+	"golang.org/x/sync/errgroup"
+
+	"rowen/internal/solver"
+)
+
+// ErrNoPoint is returned where a solve was stopped before it found any choice.
+var ErrNoPoint = errors.New("no plan was found")
+
+func worstFirst(cost []float64) []int {
+	order := make([]int, len(cost))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(cost[b], cost[a]) })
+	return order
+}
+
+// Judge costs a choice over every year of the program: each year by itself is the
+// linear program of its own Second.
+func (p *Program) Judge(ctx context.Context, x []float64) (*Judgement, error) {
+	j := &Judgement{Cost: make([]float64, len(p.Years)), Second: make([][]float64, len(p.Years))}
+	work, ctx := errgroup.WithContext(ctx)
+	work.SetLimit(solvers)
+	for s := range p.Years {
+		work.Go(func() error {
+			cost, second, err := p.recourse(ctx, x, s)
+			j.Cost[s], j.Second[s] = cost, second
+			return err
+		})
+	}
+	if err := work.Wait(); err != nil {
+		return nil, err
+	}
+	weight := p.weights()
+	j.Expected, j.Bad, j.Objective = mean(j.Cost, weight), p.Risk.Bad(j.Cost, weight), p.Risk.Of(j.Cost, weight)
+	return j, nil
+}
+
+// solvers is how many linear programs are solved at once.
+const solvers = 2
+
+func (p *Program) weights() []float64 {
+	w := make([]float64, len(p.Years))
+	for s := range p.Years {
+		w[s] = p.Years[s].Weight
+	}
+	return w
+}
+
+// recourse is the least that a year costs once First is chosen.
+func (p *Program) recourse(ctx context.Context, x []float64, s int) (float64, []float64, error) {
+	y := &p.Years[s]
+	m := solver.NewModel(p.Name + " " + y.Name)
+	m.Minimise()
+	cost := 0.0
+	given := make([]float64, len(p.Links))
+	for j, v := range x {
+		if v == 0 {
+			continue
+		}
+		cost += v * (p.First[j].Cost + y.of(j))
+		if j < len(y.Tech) {
+			for _, t := range y.Tech[j] {
+				given[t.At] += v * t.Value
+			}
+		}
+	}
+	cols := make([]solver.Col, len(p.Second))
+	for k := range p.Second {
+		c := &p.Second[k]
+		cols[k] = m.Var(c.Name, c.Low, c.Up, c.Cost)
+	}
+	for i := range p.Links {
+		l := &p.Links[i]
+		low, up := y.sides(l, i)
+		row := m.Row(l.Name, low-given[i], up-given[i])
+		for _, t := range l.Terms {
+			m.Set(row, cols[t.At], t.Value)
+		}
+	}
+	sol, err := solver.Solve(ctx, m, solver.Options{})
+	if err != nil {
+		return 0, nil, err
+	}
+	if sol.Status != solver.Optimal {
+		return math.Inf(1), nil, fmt.Errorf("%s, year %s: %v", p.Name, y.Name, sol.Status)
+	}
+	second := make([]float64, len(cols))
+	for k, c := range cols {
+		second[k] = sol.X[c]
+	}
+	return cost + sol.Objective, second, nil
+}
+
+// Foresight is what the years would cost could each be known beforehand: the mean of
+// the best that each can be by itself. No plan does better on average.
+func (p *Program) Foresight(ctx context.Context, set Settings) (float64, error) {
+	best := make([]float64, len(p.Years))
+	work, ctx := errgroup.WithContext(ctx)
+	work.SetLimit(solvers)
+	for s := range p.Years {
+		work.Go(func() error {
+			one := *p
+			one.Risk.Weight = 0
+			year := p.Years[s]
+			year.Weight = 1
+			one.Years = []Scenario{year}
+			c, err := one.Solve(ctx, set)
+			if err == nil {
+				best[s] = c.Bound
+			}
+			return err
+		})
+	}
+	if err := work.Wait(); err != nil {
+		return 0, err
+	}
+	return mean(best, p.weights()), nil
+}
+
+// Value is what it is worth to think about the years at all.
+type Value struct {
+	Recourse  float64 // expected cost of the best choice (RP)
+	Foresight float64 // could each year be known (WS)
+	OfMean    float64 // of the choice that is best for the mean year, over all years (EEV)
+	Knowing   float64 // value of perfect information (EVPI): Recourse - Foresight
+	Thinking  float64 // value of the stochastic solution (VSS): OfMean - Recourse
+}
+
+// Worth compares the choice for all years with that for their mean and with
+// foresight (Birge & Louveaux, chapter 4). Costs are expected ones: risk is left out.
+func (p *Program) Worth(ctx context.Context, set Settings) (Value, error) {
+	plain := *p
+	plain.Risk.Weight = 0
+	var v Value
+	c, err := plain.Solve(ctx, set)
+	if err != nil {
+		return v, err
+	}
+	v.Recourse = c.Objective
+	if v.Foresight, err = plain.Foresight(ctx, set); err != nil {
+		return v, err
+	}
+	all := make([]int, len(p.Years))
+	for s := range all {
+		all[s] = s
+	}
+	usual, err := plain.Cluster([][]int{all}).Solve(ctx, set)
+	if err != nil {
+		return v, err
+	}
+	j, err := plain.Judge(ctx, usual.X)
+	if err != nil {
+		return v, err
+	}
+	v.OfMean = j.Expected
+	v.Knowing, v.Thinking = v.Recourse-v.Foresight, v.OfMean-v.Recourse
+	return v, nil
+}

@@ -1,0 +1,373 @@
+package suggest
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"time"
+
+	"rowen/internal/solver"
+)
+
+// Program is a two-stage stochastic program with fixed recourse: First is decided
+// before the year is known, Second in each year anew, at costs and by rules that are
+// the same in every year. Years differ in what First gives them (Tech), in the sides
+// of the rules (Shift) and in what First costs (Cost). Everything is to be kept
+// small: cost is minimised.
+type Program struct {
+	Name   string
+	First  []Column
+	Rules  []Constraint // over First alone
+	Second []Column
+	Links  []Constraint // over Second, and over First by each year's Tech
+	Years  []Scenario
+	Risk   Risk
+}
+
+// Column is a decision.
+type Column struct {
+	Name    string
+	Low, Up float64
+	Cost    float64
+	Whole   bool
+}
+
+// Term is a coefficient: of a column in a constraint, or of a row in a column.
+type Term struct {
+	At    int
+	Value float64
+}
+
+// Constraint keeps a sum between two bounds.
+type Constraint struct {
+	Name    string
+	Low, Up float64
+	Terms   []Term
+}
+
+// Scenario is one year, or the mean of several.
+type Scenario struct {
+	Name   string
+	Weight float64   // probability; all add up to 1
+	Cost   []float64 // by First, on top of its own; nil for none
+	Shift  []float64 // by Links, added to both bounds; nil for none
+	Tech   [][]Term  // by First: At is the row of Links
+}
+
+// Risk weighs the bad years: the objective is (1-Weight) of the expected cost and
+// Weight of the mean cost of the worst Tail of years (conditional value at risk,
+// Rockafellar & Uryasev 2000, Journal of Risk 2: 21-41).
+type Risk struct {
+	Weight float64 // 0 to 1
+	Tail   float64 // share of years counted as bad, 0 to 1
+}
+
+// Of is the objective over years of given costs and probabilities.
+func (r Risk) Of(cost, weight []float64) float64 {
+	return (1-r.Weight)*mean(cost, weight) + r.Weight*r.Bad(cost, weight)
+}
+
+// Bad is the mean cost of the worst Tail of years; the year at the border counts for
+// the part that is still wanted.
+func (r Risk) Bad(cost, weight []float64) float64 {
+	tail := r.Tail
+	if tail <= 0 {
+		tail = math.SmallestNonzeroFloat64
+	}
+	left, sum := tail, 0.0
+	for _, i := range worstFirst(cost) {
+		take := min(left, weight[i])
+		sum += take * cost[i]
+		if left -= take; left <= 0 {
+			break
+		}
+	}
+	if tail == math.SmallestNonzeroFloat64 {
+		return cost[worstFirst(cost)[0]]
+	}
+	return sum / (tail - max(left, 0))
+}
+
+func mean(cost, weight []float64) (sum float64) {
+	for i := range cost {
+		sum += weight[i] * cost[i]
+	}
+	return sum
+}
+
+// layout tells where a program's columns and rows lie in the solver's model.
+type layout struct {
+	first  []solver.Col
+	rules  []solver.Row
+	second [][]solver.Col // by year
+	links  [][]solver.Row // by year
+}
+
+// model lays the program out as one linear program.
+func (p *Program) model() (*solver.Model, *layout) {
+	m := solver.NewModel(p.Name)
+	m.Minimise()
+	at := &layout{}
+	for j := range p.First {
+		c := &p.First[j]
+		cost := (1 - p.Risk.Weight) * c.Cost
+		if p.Risk.Weight > 0 {
+			for s := range p.Years {
+				cost += (1 - p.Risk.Weight) * p.Years[s].Weight * p.Years[s].of(j)
+			}
+		} else {
+			for s := range p.Years {
+				cost += p.Years[s].Weight * p.Years[s].of(j)
+			}
+		}
+		if c.Whole {
+			at.first = append(at.first, m.Int(c.Name, c.Low, c.Up, cost))
+		} else {
+			at.first = append(at.first, m.Var(c.Name, c.Low, c.Up, cost))
+		}
+	}
+	for i := range p.Rules {
+		row := m.Row(p.Rules[i].Name, p.Rules[i].Low, p.Rules[i].Up)
+		at.rules = append(at.rules, row)
+		for _, t := range p.Rules[i].Terms {
+			m.Set(row, at.first[t.At], t.Value)
+		}
+	}
+	// Value at risk, and by how much each year is worse.
+	var border solver.Col
+	if p.Risk.Weight > 0 {
+		border = m.Var("value at risk", math.Inf(-1), math.Inf(1), p.Risk.Weight)
+	}
+	for s := range p.Years {
+		y := &p.Years[s]
+		second := make([]solver.Col, len(p.Second))
+		for k := range p.Second {
+			c := &p.Second[k]
+			second[k] = m.Var(c.Name+"|"+y.Name, c.Low, c.Up, (1-p.Risk.Weight)*y.Weight*c.Cost)
+		}
+		at.second = append(at.second, second)
+		at.links = append(at.links, p.year(m, y, at.first, second))
+		if p.Risk.Weight > 0 {
+			worse := m.Var("worse|"+y.Name, 0, math.Inf(1), p.Risk.Weight*y.Weight/p.Risk.Tail)
+			row := m.Row("bad year|"+y.Name, 0, math.Inf(1)) // worse + border - cost >= 0
+			m.Set(row, worse, 1)
+			m.Set(row, border, 1)
+			for j := range p.First {
+				if c := p.First[j].Cost + y.of(j); c != 0 {
+					m.Set(row, at.first[j], -c)
+				}
+			}
+			for k := range p.Second {
+				if c := p.Second[k].Cost; c != 0 {
+					m.Set(row, second[k], -c)
+				}
+			}
+		}
+	}
+	return m, at
+}
+
+// year lays one year's rules out.
+func (p *Program) year(m *solver.Model, y *Scenario, first, second []solver.Col) []solver.Row {
+	rows := make([]solver.Row, len(p.Links))
+	for i := range p.Links {
+		l := &p.Links[i]
+		low, up := y.sides(l, i)
+		rows[i] = m.Row(l.Name+"|"+y.Name, low, up)
+		for _, t := range l.Terms {
+			m.Set(rows[i], second[t.At], t.Value)
+		}
+	}
+	for j := range y.Tech {
+		for _, t := range y.Tech[j] {
+			m.Set(rows[t.At], first[j], t.Value)
+		}
+	}
+	return rows
+}
+
+func (y *Scenario) of(j int) float64 {
+	if y.Cost == nil {
+		return 0
+	}
+	return y.Cost[j]
+}
+
+func (y *Scenario) sides(l *Constraint, i int) (low, up float64) {
+	if y.Shift == nil {
+		return l.Low, l.Up
+	}
+	return l.Low + y.Shift[i], l.Up + y.Shift[i]
+}
+
+// Chosen is what solving a program gave.
+type Chosen struct {
+	X         []float64 // by First
+	Objective float64   // of this program
+	Bound     float64   // no choice is better
+	Optimal   bool      // proven to the gap asked; false where time ran out or the run was stopped
+	Elapsed   time.Duration
+	// Price is what one more unit of a rule's or link's bound is worth, with First
+	// as chosen: nil where none were worked out. Prices of links are by year.
+	RulePrice []float64
+	LinkPrice [][]float64
+	Second    [][]float64 // by year
+}
+
+// Settings steer a solve.
+type Settings struct {
+	Gap      float64       // relative gap at which to stop
+	Limit    time.Duration // 0 no limit
+	Start    []float64     // First of an earlier choice, to begin from; may be nil
+	Progress func(solver.Progress)
+}
+
+// ErrNone is returned where no choice keeps all rules.
+type ErrNone struct{ Rules []string }
+
+func (e *ErrNone) Error() string { return fmt.Sprintf("no choice keeps all rules: %v", e.Rules) }
+
+// Solve chooses First for all years together.
+func (p *Program) Solve(ctx context.Context, set Settings) (*Chosen, error) {
+	m, at := p.model()
+	o := solver.Options{Gap: set.Gap, TimeLimit: set.Limit, Progress: set.Progress}
+	if set.Start != nil {
+		o.Start = make([]float64, m.Cols())
+		for i := range o.Start {
+			o.Start[i] = math.NaN()
+		}
+		for j, c := range at.first {
+			o.Start[c] = set.Start[j]
+		}
+	}
+	s, err := solver.Solve(ctx, m, o)
+	if err != nil {
+		return nil, err
+	}
+	if s.Status == solver.Infeasible || s.Status == solver.InfeasibleOrUnbounded {
+		return nil, p.conflict(ctx, m, at)
+	}
+	if !s.Feasible() {
+		return nil, fmt.Errorf("%s: %w after %v", s.Status, ErrNoPoint, s.Elapsed.Round(time.Millisecond))
+	}
+	c := &Chosen{Objective: s.Objective, Bound: s.Bound, Optimal: s.Status == solver.Optimal, Elapsed: s.Elapsed}
+	for j, col := range at.first {
+		x := s.X[col]
+		if p.First[j].Whole {
+			x = math.Round(x)
+		}
+		c.X = append(c.X, x)
+	}
+	for _, cols := range at.second {
+		y := make([]float64, len(cols))
+		for k, col := range cols {
+			y[k] = s.X[col]
+		}
+		c.Second = append(c.Second, y)
+	}
+	if s.Dual != nil {
+		for _, r := range at.rules {
+			c.RulePrice = append(c.RulePrice, s.Dual[r])
+		}
+		for _, rows := range at.links {
+			price := make([]float64, len(rows))
+			for i, r := range rows {
+				price[i] = s.Dual[r]
+			}
+			c.LinkPrice = append(c.LinkPrice, price)
+		}
+	}
+	return c, nil
+}
+
+// conflict names the rules that cannot all be kept.
+func (p *Program) conflict(ctx context.Context, m *solver.Model, at *layout) error {
+	rows, err := solver.Conflict(ctx, m, solver.Options{TimeLimit: conflictLimit})
+	if err != nil {
+		return err
+	}
+	none := &ErrNone{}
+	for _, r := range rows {
+		none.Rules = append(none.Rules, m.RowName(r))
+	}
+	return none
+}
+
+// conflictLimit is how long the search for what conflicts may take.
+const conflictLimit = 20 * time.Second
+
+// Cluster is the program over the means of groups of its years: fixed recourse and
+// fixed costs make the cost of a year convex in what the year brings, so that its
+// optimum is a lower bound of the program's own (Jensen's inequality in each group;
+// Birge & Louveaux, Introduction to Stochastic Programming, chapter 8).
+func (p *Program) Cluster(groups [][]int) *Program {
+	q := *p
+	q.Years = nil
+	for _, g := range groups {
+		var s Scenario
+		for _, y := range g {
+			s.Weight += p.Years[y].Weight
+		}
+		s.Name = fmt.Sprintf("mean of %d", len(g))
+		if len(g) == 1 {
+			s.Name = p.Years[g[0]].Name
+		} else {
+			s.Name += " " + p.Years[g[0]].Name
+		}
+		for _, i := range g {
+			y := &p.Years[i]
+			part := y.Weight / s.Weight
+			s.Cost = addScaled(s.Cost, y.Cost, part)
+			s.Shift = addScaled(s.Shift, y.Shift, part)
+			if s.Tech == nil {
+				s.Tech = make([][]Term, len(y.Tech))
+			}
+			for j := range y.Tech {
+				s.Tech[j] = addTerms(s.Tech[j], y.Tech[j], part)
+			}
+		}
+		q.Years = append(q.Years, s)
+	}
+	return &q
+}
+
+func addScaled(sum, add []float64, part float64) []float64 {
+	if add == nil {
+		return sum
+	}
+	if sum == nil {
+		sum = make([]float64, len(add))
+	}
+	for i := range add {
+		sum[i] += part * add[i]
+	}
+	return sum
+}
+
+// addTerms adds one column to another; both are in order of row.
+func addTerms(sum, add []Term, part float64) []Term {
+	out := make([]Term, 0, len(sum)+len(add))
+	for i, k := 0, 0; i < len(sum) || k < len(add); {
+		switch {
+		case k == len(add) || i < len(sum) && sum[i].At < add[k].At:
+			out = append(out, sum[i])
+			i++
+		case i == len(sum) || add[k].At < sum[i].At:
+			out = append(out, Term{add[k].At, part * add[k].Value})
+			k++
+		default:
+			out = append(out, Term{sum[i].At, sum[i].Value + part*add[k].Value})
+			i, k = i+1, k+1
+		}
+	}
+	return out
+}
+
+// Judgement is what a choice costs in every year of a program.
+type Judgement struct {
+	Cost      []float64 // by year, First included
+	Expected  float64
+	Bad       float64 // mean of the worst tail
+	Objective float64
+	Second    [][]float64 // by year
+}
