@@ -6,6 +6,12 @@ import (
 	"os"
 
 	"rowen/internal/cli"
+	"rowen/internal/solver"
 )
 
-func main() { os.Exit(cli.Run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
+func main() {
+	if solver.IsChild() {
+		os.Exit(solver.RunChild())
+	}
+	os.Exit(cli.Run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
+}
