@@ -37,25 +37,35 @@ func LabourOf(f *farm.Farm, y *season.YearResult) (l Labour) {
 		if e.Field < 0 {
 			continue
 		}
-		acres := f.Fields[e.Field].Area.Acres() / pieces(y, int(e.Field))
-		switch e.Kind {
-		case season.Sown:
-			l.Field += acres * hoursDrilling
-			if s := standOn(f, y, e); s != nil && s.sowing >= 0 && f.Plan.Sowings[s.sowing].NoTill {
-				l.Field += acres * hoursNoTill
-			} else {
-				l.Field += acres * hoursTillage
-			}
-		case season.Cut:
-			l.Field += acres * hoursMowing
-		case season.Stored:
-			l.Field += gatherHours(f, e, acres)
+		noTill := false
+		if e.Kind == season.Sown {
+			at := standOn(f, y, e)
+			noTill = at != nil && at.sowing >= 0 && f.Plan.Sowings[at.sowing].NoTill
 		}
+		l.Field += HoursOf(f, e, f.Fields[e.Field].Area/quantity.Area(pieces(y, int(e.Field))), noTill)
 	}
 	for g := range y.Groups {
 		l.Stock += hoursMove * float64(y.Groups[g].GrazingDays)
 	}
 	return l
+}
+
+// HoursOf are the hours of field work of one event, a sowing, a cut or a bringing in,
+// on the ground that it concerned.
+func HoursOf(f *farm.Farm, e *season.Event, ground quantity.Area, noTill bool) float64 {
+	acres := ground.Acres()
+	switch e.Kind {
+	case season.Sown:
+		if noTill {
+			return acres * (hoursDrilling + hoursNoTill)
+		}
+		return acres * (hoursDrilling + hoursTillage)
+	case season.Cut:
+		return acres * hoursMowing
+	case season.Stored:
+		return gatherHours(f, e, acres)
+	}
+	return 0
 }
 
 // gatherHours are the hours of bringing a cut in.

@@ -232,6 +232,16 @@ func standLeft(thinning, age float64) (left float64, years int) {
 	return left, years
 }
 
+// RenewalDue tells what share of its plants a sward has left by its age, and whether it
+// is down to renewal; a sward whose age is not written is taken as full.
+func RenewalDue(field *farm.Field) (left float64, due bool) {
+	if len(field.Stands.Parts) == 0 || field.Stands.Parts[0].Crop.Life != crop.Perennial || field.Age == 0 {
+		return 1, false
+	}
+	left, years := standLeft(field.Stands.Parts[0].Crop.Growth["thinning"].Value, field.Age)
+	return left, years == 0
+}
+
 // steep is the slope from which bare winter ground washes (common practice: 8 %).
 const steep = 0.08
 

@@ -1,7 +1,6 @@
 package suggest
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -24,6 +23,9 @@ type Candidate struct {
 	Supply []season.Supply
 	// Credit is what a renewed sward is worth beyond this year, money/ha.
 	Credit float64
+
+	own         bool       // the document's own programme
+	whole, rest *Candidate // of a part: what is sown, and what is left beside it
 }
 
 // Leaves tells whether the field is left as it is.
@@ -216,7 +218,7 @@ func firstYield(c *Candidate) float64 {
 // part is a candidate on a share of its field, with the rest left as it is.
 func (c *Candidate) part(share float64, left *Candidate) Candidate {
 	p := *c
-	p.Share = share
+	p.Share, p.whole, p.rest = share, c, left
 	p.Credit *= share
 	p.Sowings = slices.Clone(c.Sowings)
 	p.Supply = make([]season.Supply, len(c.Supply))
@@ -237,11 +239,6 @@ func blend(a *season.Supply, x float64, b *season.Supply, y float64) season.Supp
 			t.DM *= s.share
 			out.Takes = append(out.Takes, t)
 		}
-		for _, e := range s.of.Work {
-			e.DM *= s.share
-			out.Work = append(out.Work, e)
-		}
 	}
-	slices.SortStableFunc(out.Work, func(a, b season.Event) int { return cmp.Compare(a.Date, b.Date) })
 	return out
 }

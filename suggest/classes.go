@@ -28,7 +28,7 @@ type classes struct {
 
 // worthGrading is the difference in net energy between the means of two grades, as a
 // share, from which they are told apart.
-const worthGrading = 0.05
+const worthGrading = 0.08
 
 // sample is an amount of feed with its quality.
 type sample struct {

@@ -1,13 +1,17 @@
 package suggest
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
+	"time"
 
 	"rowen/account"
 	"rowen/crop"
 	"rowen/feed"
 	"rowen/handbook/nutrition"
+	"rowen/quantity"
 	"rowen/season"
 )
 
@@ -87,7 +91,7 @@ type colsOf struct {
 
 // terms are the prices of what goes wrong.
 type terms struct {
-	short, protein float64 // money/kg
+	short, protein float64    // money/kg
 	energy         [2]float64 // money/Mcal by energy system
 	rule, closing  float64
 	forage         float64
@@ -135,10 +139,10 @@ func termsOf(s *search) (t terms) {
 // newProgram lays out the choice of a search under its request's limits.
 func newProgram(s *search, r *Request, scale relief) *program {
 	p := &program{Program: &Program{Name: "farm", Risk: Risk{Weight: r.Risk, Tail: tailOf(r.Tail)}}, s: s, relief: scale}
-	p.eaters, p.market, p.terms = s.model.Eaters(), s.model.Market(), termsOf(s)
+	p.eaters, p.market, p.terms = alike(s.model.Eaters()), s.model.Market(), termsOf(s)
 	p.classes = classify(s.fields, s.opening.Lots)
 	p.land(r)
-	p.year(r)
+	p.feeding(r)
 	p.supply(r)
 	return p
 }
@@ -210,6 +214,46 @@ func (s *search) outlay(c *Candidate) float64 {
 	return sum * c.Share
 }
 
+// alike adds up groups that eat alike: of one energy system, grazing or not, and
+// producing or not. What is asked of all of them together is no more than what is asked
+// of each, so that a bound stays a bound.
+func alike(groups []season.Eater) (out []season.Eater) {
+	for _, e := range groups {
+		system := func(x *season.Eater) int {
+			for h := range x.Demand {
+				if x.Demand[h].Days > 0 {
+					return int(x.Demand[h].System)
+				}
+			}
+			return -1
+		}
+		at := slices.IndexFunc(out, func(o season.Eater) bool {
+			return o.Grazes == e.Grazes && o.Class.Producing() == e.Class.Producing() && o.Share == e.Share && system(&o) == system(&e)
+		})
+		if at < 0 {
+			out = append(out, e)
+			continue
+		}
+		o := &out[at]
+		o.Name += " and " + e.Name
+		for h := range o.Demand {
+			d, x := &o.Demand[h], &e.Demand[h]
+			if d.Days == 0 {
+				d.System = x.System
+			}
+			d.Days = max(d.Days, x.Days)
+			d.DM += x.DM
+			d.Energy += x.Energy
+			d.CP += x.CP
+			d.MinNDF += x.MinNDF
+			d.MaxNDF += x.MaxNDF
+			d.Grain += x.Grain
+			d.MaxGrain += x.MaxGrain
+		}
+	}
+	return out
+}
+
 func (p *program) column(name string, low, up, cost float64) int {
 	p.Second = append(p.Second, Column{Name: name, Low: low, Up: up, Cost: cost})
 	return len(p.Second) - 1
@@ -222,8 +266,12 @@ func (p *program) link(name string, low, up float64, terms ...Term) int {
 
 var inf = math.Inf(1)
 
-// year lays out a year of feeding.
-func (p *program) year(r *Request) {
+// feeding lays out a year of it.
+func (p *program) feeding(r *Request) {
+	for _, l := range p.s.opening.Lots {
+		p.opening += l.DM
+	}
+	p.Fixed = p.opening * p.terms.closing
 	for h := range season.HalfMonths {
 		p.rations(h)
 	}
@@ -362,10 +410,9 @@ func (p *program) stores(r *Request) {
 	start := make([]float64, n)
 	for _, l := range p.s.opening.Lots {
 		start[p.classes.of(l.Kind, l.Analysis.NEL)] += l.DM
-		p.opening += l.DM
 	}
 	capacity, keep := p.barns()
-	before := none(n)
+	before, fills := none(n), p.fills()
 	for h := range season.HalfMonths {
 		p.rows.stored[h], p.cols.held[h], p.cols.sell[h] = none(n), none(n), none(n)
 		var full [3][]Term
@@ -388,19 +435,13 @@ func (p *program) stores(r *Request) {
 				p.cols.sell[h][k] = p.column(at+" is sold", 0, inf, -r.Sale)
 				fed = append(fed, Term{p.cols.sell[h][k], 1})
 			}
-			// What is fed lay in store when the half-month began: silage ferments for
-			// three weeks, hay is carried first.
-			lay := fed[:len(fed):len(fed)]
 			have := 0.0
 			if before[k] >= 0 {
-				lay = append(lay, Term{before[k], -keep[st]})
+				fed = append(fed, Term{before[k], -keep[st]})
 			} else {
 				have = start[k]
 			}
-			if len(fed) > 0 {
-				p.link(at+" lay ready", math.Inf(-1), have, lay...)
-			}
-			in := append(lay[:len(lay):len(lay)], Term{held, 1})
+			in := append(fed, Term{held, 1})
 			if cl.kind == feed.Baleage && cl.grade == 0 {
 				for from, col := range p.cols.save[h] {
 					if col >= 0 && p.classes.list[from].kind == feed.Pasture {
@@ -415,7 +456,7 @@ func (p *program) stores(r *Request) {
 		}
 		for st := range full {
 			p.rows.capacity[h][st] = -1
-			if len(full[st]) > 0 && !math.IsInf(capacity[st], 1) {
+			if len(full[st]) > 0 && fills[h][st] {
 				p.rows.capacity[h][st] = p.link(fmt.Sprintf("%s %s has room", p.s.row(h), storeNames[st]), math.Inf(-1), capacity[st], full[st]...)
 			}
 		}
@@ -433,6 +474,27 @@ func (p *program) stores(r *Request) {
 		lack := p.column("the stores close emptier", 0, inf, max(0, p.terms.forage-p.terms.closing))
 		p.link("the stores close as they opened", p.opening, inf, append(left, Term{lack, 1})...)
 	}
+}
+
+// fills tells in which half-months anything comes into a store: only then can it be full.
+func (p *program) fills() (out [season.HalfMonths][3]bool) {
+	for i := range p.s.fields {
+		for j := range p.s.fields[i] {
+			for y := range p.s.fields[i][j].Supply {
+				for _, t := range p.s.fields[i][j].Supply[y].Takes {
+					if t.Kind != feed.Pasture {
+						out[t.Row][storeOf(t.Kind)] = true
+					}
+				}
+			}
+		}
+	}
+	for h := range out {
+		for _, col := range p.cols.save[h] {
+			out[h][storeOf(feed.Baleage)] = out[h][storeOf(feed.Baleage)] || col >= 0
+		}
+	}
+	return out
 }
 
 var storeNames = [3]string{"silage store", "bale store", "hay store"}
@@ -512,7 +574,7 @@ func (p *program) supply(r *Request) {
 					}
 				}
 				if r.Limits.Labour > 0 {
-					for h, hours := range s.hours(sup, y, float64(s.farm.Fields[i].Area)) {
+					for h, hours := range s.hours(c, y, s.farm.Fields[i].Area) {
 						if hours > 0 {
 							terms = append(terms, Term{p.rows.labour[h], hours})
 						}
@@ -525,17 +587,45 @@ func (p *program) supply(r *Request) {
 	}
 }
 
-// hours are the hours of field work that a programme asks, by half-month.
-func (s *search) hours(sup *season.Supply, year int, area float64) (out [season.HalfMonths]float64) {
-	first := s.years[year].First
-	for i := range sup.Work {
-		e := sup.Work[i]
+// hours are the hours of field work that a programme asks of a field, by half-month.
+func (s *search) hours(c *Candidate, year int, area quantity.Area) (out [season.HalfMonths]float64) {
+	if c.whole != nil {
+		sown, rest := s.hours(c.whole, year, area*quantity.Area(c.Share)), s.hours(c.rest, year, area*quantity.Area(1-c.Share))
+		for h := range out {
+			out[h] = sown[h] + rest[h]
+		}
+		return out
+	}
+	first, n := s.years[year].First, 0
+	for _, e := range c.Supply[year].Work {
 		h := (e.Date.HalfMonth() - first.HalfMonth() + season.HalfMonths) % season.HalfMonths
-		e.DM *= area / 1e4
-		out[h] += account.HoursOf(s.farm, &e, area)
+		e.DM *= float64(area) / 1e4
+		noTill := false
+		if e.Kind == season.Sown && n < len(c.Sowings) {
+			noTill = c.Sowings[n].NoTill
+			n++
+		}
+		out[h] += account.HoursOf(s.farm, &e, area, noTill)
 	}
 	return out
 }
 
-// row is the name of a half-month of the feed year.
-func (s *search) row(h int) string { return rowName(s.years[0].First, h) }
+// row is the name of a half-month of the feed year: "1 Nov".
+func (s *search) row(h int) string {
+	at := (s.farm.FirstDay().HalfMonth() + h) % season.HalfMonths
+	return quantity.MonthDay{Month: time.Month(at/2 + 1), Day: 1 + 15*(at%2)}.String()
+}
+
+// sorted puts a column's terms in order of row, those of one row added up.
+func sorted(terms []Term) []Term {
+	slices.SortStableFunc(terms, func(a, b Term) int { return cmp.Compare(a.At, b.At) })
+	out := terms[:0]
+	for _, t := range terms {
+		if n := len(out); n > 0 && out[n-1].At == t.At {
+			out[n-1].Value += t.Value
+			continue
+		}
+		out = append(out, t)
+	}
+	return out
+}

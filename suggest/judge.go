@@ -5,7 +5,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"math"
 	"slices"
 
 	"golang.org/x/sync/errgroup"
@@ -28,15 +27,12 @@ func worstFirst(cost []float64) []int {
 // Judge costs a choice over every year of the program: each year by itself is the
 // linear program of its own Second.
 func (p *Program) Judge(ctx context.Context, x []float64) (*Judgement, error) {
-	j := &Judgement{Cost: make([]float64, len(p.Years)), Second: make([][]float64, len(p.Years))}
+	n := len(p.Years)
+	j := &Judgement{Cost: make([]float64, n), Second: make([][]float64, n), Price: make([][]float64, n), cuts: make([]cut, n)}
 	work, ctx := errgroup.WithContext(ctx)
 	work.SetLimit(solvers)
 	for s := range p.Years {
-		work.Go(func() error {
-			cost, second, err := p.recourse(ctx, x, s)
-			j.Cost[s], j.Second[s] = cost, second
-			return err
-		})
+		work.Go(func() error { return p.recourse(ctx, x, s, j) })
 	}
 	if err := work.Wait(); err != nil {
 		return nil, err
@@ -57,12 +53,13 @@ func (p *Program) weights() []float64 {
 	return w
 }
 
-// recourse is the least that a year costs once First is chosen.
-func (p *Program) recourse(ctx context.Context, x []float64, s int) (float64, []float64, error) {
+// recourse finds the least that a year costs once First is chosen, and what its prices
+// tell of every other choice.
+func (p *Program) recourse(ctx context.Context, x []float64, s int, out *Judgement) error {
 	y := &p.Years[s]
 	m := solver.NewModel(p.Name + " " + y.Name)
 	m.Minimise()
-	cost := 0.0
+	cost := p.Fixed
 	given := make([]float64, len(p.Links))
 	for j, v := range x {
 		if v == 0 {
@@ -80,26 +77,44 @@ func (p *Program) recourse(ctx context.Context, x []float64, s int) (float64, []
 		c := &p.Second[k]
 		cols[k] = m.Var(c.Name, c.Low, c.Up, c.Cost)
 	}
+	rows := make([]solver.Row, len(p.Links))
 	for i := range p.Links {
 		l := &p.Links[i]
 		low, up := y.sides(l, i)
-		row := m.Row(l.Name, low-given[i], up-given[i])
+		rows[i] = m.Row(l.Name, low-given[i], up-given[i])
 		for _, t := range l.Terms {
-			m.Set(row, cols[t.At], t.Value)
+			m.Set(rows[i], cols[t.At], t.Value)
 		}
 	}
 	sol, err := solver.Solve(ctx, m, solver.Options{})
 	if err != nil {
-		return 0, nil, err
+		return err
 	}
 	if sol.Status != solver.Optimal {
-		return math.Inf(1), nil, fmt.Errorf("%s, year %s: %v", p.Name, y.Name, sol.Status)
+		return fmt.Errorf("%s, year %s: %v", p.Name, y.Name, sol.Status)
 	}
-	second := make([]float64, len(cols))
+	second, price := make([]float64, len(cols)), make([]float64, len(rows))
 	for k, c := range cols {
 		second[k] = sol.X[c]
 	}
-	return cost + sol.Objective, second, nil
+	for i, r := range rows {
+		price[i] = sol.Dual[r]
+	}
+	out.Cost[s], out.Second[s], out.Price[s] = cost+sol.Objective, second, price
+	out.cuts[s] = p.learn(x, s, sol.Objective, price)
+	return nil
+}
+
+// learn makes a cut of a year's recourse and its prices.
+func (p *Program) learn(x []float64, s int, recourse float64, price []float64) cut {
+	c := cut{year: s, least: recourse, slope: make([]float64, len(p.First))}
+	for j, terms := range p.Years[s].Tech {
+		for _, t := range terms {
+			c.slope[j] -= price[t.At] * t.Value
+		}
+		c.least -= c.slope[j] * x[j]
+	}
+	return c
 }
 
 // Foresight is what the years would cost could each be known beforehand: the mean of
@@ -151,11 +166,7 @@ func (p *Program) Worth(ctx context.Context, set Settings) (Value, error) {
 	if v.Foresight, err = plain.Foresight(ctx, set); err != nil {
 		return v, err
 	}
-	all := make([]int, len(p.Years))
-	for s := range all {
-		all[s] = s
-	}
-	usual, err := plain.Cluster([][]int{all}).Solve(ctx, set)
+	usual, err := plain.solve(ctx, plain.together(), nil, set)
 	if err != nil {
 		return v, err
 	}

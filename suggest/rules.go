@@ -91,10 +91,25 @@ func (s *search) ground(mix *crop.Mix, f *farm.Field, land crop.Land, no refuser
 		no("", "slope", "common practice: ground steeper than 15 % stays in sod", "a slope of %.0f %% is not tilled for an annual", 100*float64(f.Ground.Slope))
 		fails = true
 	}
-	if mix.Parts[0].Crop.Life == crop.Perennial && mix.Name == f.Stands.Name {
-		fails = true // it stands there: leaving it alone is its own programme
+	return fails || !s.renewal(mix, f, no)
+}
+
+// renewal tells whether a new sward is a choice of this year: where the old one is down
+// to renewal. Cropland is seeded down by its rotation, not to close a year's gap.
+func (s *search) renewal(mix *crop.Mix, f *farm.Field, no refuser) bool {
+	if mix.Parts[0].Crop.Life != crop.Perennial {
+		return true
 	}
-	return fails
+	left, due := account.RenewalDue(f)
+	switch {
+	case due:
+		return true
+	case len(f.Stands.Parts) > 0 && f.Stands.Parts[0].Crop.Life == crop.Perennial:
+		no("", "renewal", "stand model; common practice: a sward is renewed below 65 % of its plants", "the sward that stands there has %.0f %% of its plants left: it is not due", 100*left)
+	default:
+		no("", "renewal", "common practice", "a new sward gives little in its first year: cropland is seeded down by its rotation, not to close a year's gap")
+	}
+	return false
 }
 
 // inYear tells whether a stand sown in its window gives anything before the feed year
@@ -194,9 +209,9 @@ func keepsHorses(f *farm.Farm) bool {
 	return false
 }
 
-// windows refuses what the station's years seldom let go in in time.
-func windows(field int, cs []Candidate, refused []Refusal) ([]Candidate, []Refusal) {
-	kept := cs[:0:0]
+// windows refuses what the station's years seldom let go in in time; the document's
+// own programme is kept whatever its years say.
+func windows(field int, cs []Candidate) (kept []Candidate, refused []Refusal) {
 	for i := range cs {
 		c := &cs[i]
 		sown := 0
@@ -205,7 +220,7 @@ func windows(field int, cs []Candidate, refused []Refusal) ([]Candidate, []Refus
 				sown++
 			}
 		}
-		if float64(sown) >= seldom*float64(len(c.Supply)) {
+		if c.own || float64(sown) >= seldom*float64(len(c.Supply)) {
 			kept = append(kept, *c)
 			continue
 		}
@@ -215,6 +230,16 @@ func windows(field int, cs []Candidate, refused []Refusal) ([]Candidate, []Refus
 			fmt.Sprintf("%s: its soil warm enough between %s and %s in only %d of %d years", c.Name(), rule.Earliest, rule.Latest, sown, len(c.Supply)), rule.Source.String()})
 	}
 	return kept, refused
+}
+
+// halves are the programmes of one sowing on half of a field, the rest left as it is.
+func halves(cs []Candidate) (out []Candidate) {
+	for i := range cs {
+		if len(cs[i].Sowings) == 1 && !cs[i].own {
+			out = append(out, cs[i].part(0.5, &cs[0]))
+		}
+	}
+	return out
 }
 
 // storeOf is the store that keeps a kind of feed, of those a plan tells apart:

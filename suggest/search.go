@@ -46,6 +46,7 @@ func newSearch(ctx context.Context, r *Request) (*search, error) {
 		return nil, err
 	}
 	n := len(r.Farm.Fields)
+	s.present = make([]int, n)
 	s.fields = make([][]Candidate, n)
 	allowed := make([][]allowance, n)
 	for i := range n {
@@ -70,11 +71,14 @@ func newSearch(ctx context.Context, r *Request) (*search, error) {
 		return nil, err
 	}
 	for i := range n {
-		own := -1
-		if p := s.present[i]; p >= 0 {
-			own = p
+		kept, refused := windows(i, s.fields[i])
+		s.fields[i], s.refused = kept, append(s.refused, refused...)
+		if r.Split {
+			s.fields[i] = append(s.fields[i], halves(s.fields[i])...)
 		}
-		s.prune(i, own)
+	}
+	if err := s.restrict(r); err != nil {
+		return nil, err
 	}
 	return s, nil
 }
@@ -159,7 +163,6 @@ func (s *search) growAll(ctx context.Context) error {
 
 // ownPlan puts the document's plan among the candidates, field by field.
 func (s *search) ownPlan() {
-	s.present = make([]int, len(s.fields))
 	for i := range s.fields {
 		var own []farm.Sowing
 		parts := 0
@@ -173,14 +176,12 @@ func (s *search) ownPlan() {
 		}
 		switch {
 		case len(own) == 0:
-			s.present[i] = 0
+			s.fields[i][0].own = true
 			continue
 		case parts > 0:
-			s.present[i] = -1 // several stands beside each other: the coupled run knows them
-			continue
+			continue // several stands beside each other: the coupled run alone knows them
 		}
-		s.fields[i] = append(s.fields[i], Candidate{Field: i, Share: 1, Sowings: own})
-		s.present[i] = len(s.fields[i]) - 1
+		s.fields[i] = append(s.fields[i], Candidate{Field: i, Share: 1, Sowings: own, own: true})
 	}
 }
 
@@ -198,9 +199,7 @@ func (s *search) renewals(ctx context.Context) error {
 	few := s.years[max(0, len(s.years)-creditYears):]
 	for i := range s.fields {
 		f := &s.farm.Fields[i]
-		if len(f.Stands.Parts) == 0 || f.Stands.Parts[0].Crop.Life != crop.Perennial {
-			// Nothing stands there to be bettered: a sward on cropland is a choice
-			// of the rotation, and its later years are not counted here.
+		if !slices.ContainsFunc(s.fields[i], func(c Candidate) bool { return c.Renews }) {
 			continue
 		}
 		now, ok := old[ground(f)]
@@ -295,23 +294,3 @@ func shared(mix crop.Mix) crop.Mix {
 	mix.Parts = parts
 	return mix
 }
-
-// prune refuses what seldom goes in in time, and keeps the document's own programme
-// whatever its years say.
-func (s *search) prune(field, own int) {
-	all := s.fields[field]
-	var mine *Candidate
-	if own > 0 {
-		c := all[own]
-		mine = &c
-		all = slices.Delete(slices.Clone(all), own, own+1)
-	}
-	kept, refused := windows(field, all[1:], nil)
-	s.refused = append(s.refused, refused...)
-	s.fields[field] = append([]Candidate{all[0]}, kept...)
-	if mine != nil {
-		s.fields[field] = append(s.fields[field], *mine)
-		s.present[field] = len(s.fields[field]) - 1
-	}
-}
-

@@ -16,6 +16,7 @@ import (
 // small: cost is minimised.
 type Program struct {
 	Name   string
+	Fixed  float64 // cost that no decision changes
 	First  []Column
 	Rules  []Constraint // over First alone
 	Second []Column
@@ -59,7 +60,7 @@ type Scenario struct {
 // Rockafellar & Uryasev 2000, Journal of Risk 2: 21-41).
 type Risk struct {
 	Weight float64 // 0 to 1
-	Tail   float64 // share of years counted as bad, 0 to 1
+	Tail   float64 // share of years counted as bad, above 0 and up to 1
 }
 
 // Of is the objective over years of given costs and probabilities.
@@ -70,11 +71,7 @@ func (r Risk) Of(cost, weight []float64) float64 {
 // Bad is the mean cost of the worst Tail of years; the year at the border counts for
 // the part that is still wanted.
 func (r Risk) Bad(cost, weight []float64) float64 {
-	tail := r.Tail
-	if tail <= 0 {
-		tail = math.SmallestNonzeroFloat64
-	}
-	left, sum := tail, 0.0
+	left, sum := r.Tail, 0.0
 	for _, i := range worstFirst(cost) {
 		take := min(left, weight[i])
 		sum += take * cost[i]
@@ -82,10 +79,7 @@ func (r Risk) Bad(cost, weight []float64) float64 {
 			break
 		}
 	}
-	if tail == math.SmallestNonzeroFloat64 {
-		return cost[worstFirst(cost)[0]]
-	}
-	return sum / (tail - max(left, 0))
+	return sum / (r.Tail - max(left, 0))
 }
 
 func mean(cost, weight []float64) (sum float64) {
@@ -95,31 +89,86 @@ func mean(cost, weight []float64) (sum float64) {
 	return sum
 }
 
-// layout tells where a program's columns and rows lie in the solver's model.
-type layout struct {
-	first  []solver.Col
-	rules  []solver.Row
-	second [][]solver.Col // by year
-	links  [][]solver.Row // by year
+// cut is what judging a choice taught of one year: its recourse costs at least Least
+// plus Slope times First, whatever is chosen (Van Slyke & Wets 1969, SIAM Journal on
+// Applied Mathematics 17: 638-663).
+type cut struct {
+	year  int
+	least float64
+	slope []float64 // by First
 }
 
-// model lays the program out as one linear program.
-func (p *Program) model() (*solver.Model, *layout) {
+// layout tells where a program's columns and rows lie in the solver's model.
+type layout struct {
+	first []solver.Col
+	rules []solver.Row
+	// of each group: its years' rows, its columns, and the row that holds its cost
+	links  [][]solver.Row
+	second [][]solver.Col
+	cost   []solver.Row
+}
+
+// model lays the program out as one linear program: the years in groups, each group
+// standing for its years by their mean, and above that what cuts tell of each year.
+//
+// Fixed recourse and fixed costs make what a year costs convex in what it brings, so
+// that the mean year of a group costs no more than its years do on average (Jensen's
+// inequality; Birge & Louveaux, Introduction to Stochastic Programming, chapter 8):
+// the optimum is a lower bound, and with every year its own group it is the optimum.
+func (p *Program) model(groups [][]int, cuts []cut) (*solver.Model, *layout) {
 	m := solver.NewModel(p.Name)
 	m.Minimise()
+	m.Offset((1 - p.Risk.Weight) * p.Fixed)
+	at := p.firstStage(m)
+	theta := make([]solver.Col, len(p.Years))
+	for s := range p.Years {
+		theta[s] = m.Var("recourse|"+p.Years[s].Name, math.Inf(-1), math.Inf(1), (1-p.Risk.Weight)*p.Years[s].Weight)
+	}
+	for _, g := range groups {
+		y := p.mean(g)
+		second := make([]solver.Col, len(p.Second))
+		for k := range p.Second {
+			c := &p.Second[k]
+			second[k] = m.Var(c.Name+"|"+y.Name, c.Low, c.Up, 0)
+		}
+		at.links, at.second = append(at.links, p.year(m, y, at.first, second)), append(at.second, second)
+		row := m.Row("cost|"+y.Name, 0, math.Inf(1))
+		for _, s := range g {
+			m.Set(row, theta[s], p.Years[s].Weight/y.Weight)
+		}
+		at.cost = append(at.cost, row)
+		for k := range p.Second {
+			if c := p.Second[k].Cost; c != 0 {
+				m.Set(row, second[k], -c)
+			}
+		}
+	}
+	for i := range cuts {
+		c := &cuts[i]
+		row := m.Row(fmt.Sprintf("cut %d|%s", i, p.Years[c.year].Name), c.least, math.Inf(1))
+		m.Set(row, theta[c.year], 1)
+		for j, v := range c.slope {
+			if v != 0 {
+				m.Set(row, at.first[j], -v)
+			}
+		}
+	}
+	if p.Risk.Weight > 0 {
+		p.badYears(m, at, theta)
+	}
+	return m, at
+}
+
+// firstStage lays out First with its expected cost, and the rules on it.
+func (p *Program) firstStage(m *solver.Model) *layout {
 	at := &layout{}
 	for j := range p.First {
 		c := &p.First[j]
-		cost := (1 - p.Risk.Weight) * c.Cost
-		if p.Risk.Weight > 0 {
-			for s := range p.Years {
-				cost += (1 - p.Risk.Weight) * p.Years[s].Weight * p.Years[s].of(j)
-			}
-		} else {
-			for s := range p.Years {
-				cost += p.Years[s].Weight * p.Years[s].of(j)
-			}
+		cost := c.Cost
+		for s := range p.Years {
+			cost += p.Years[s].Weight * p.Years[s].of(j)
 		}
+		cost *= 1 - p.Risk.Weight
 		if c.Whole {
 			at.first = append(at.first, m.Int(c.Name, c.Low, c.Up, cost))
 		} else {
@@ -133,38 +182,26 @@ func (p *Program) model() (*solver.Model, *layout) {
 			m.Set(row, at.first[t.At], t.Value)
 		}
 	}
-	// Value at risk, and by how much each year is worse.
-	var border solver.Col
-	if p.Risk.Weight > 0 {
-		border = m.Var("value at risk", math.Inf(-1), math.Inf(1), p.Risk.Weight)
-	}
+	return at
+}
+
+// badYears lays out the conditional value at risk: a border, and by how much each year
+// is worse than it.
+func (p *Program) badYears(m *solver.Model, at *layout, theta []solver.Col) {
+	border := m.Var("value at risk", math.Inf(-1), math.Inf(1), p.Risk.Weight)
 	for s := range p.Years {
 		y := &p.Years[s]
-		second := make([]solver.Col, len(p.Second))
-		for k := range p.Second {
-			c := &p.Second[k]
-			second[k] = m.Var(c.Name+"|"+y.Name, c.Low, c.Up, (1-p.Risk.Weight)*y.Weight*c.Cost)
-		}
-		at.second = append(at.second, second)
-		at.links = append(at.links, p.year(m, y, at.first, second))
-		if p.Risk.Weight > 0 {
-			worse := m.Var("worse|"+y.Name, 0, math.Inf(1), p.Risk.Weight*y.Weight/p.Risk.Tail)
-			row := m.Row("bad year|"+y.Name, 0, math.Inf(1)) // worse + border - cost >= 0
-			m.Set(row, worse, 1)
-			m.Set(row, border, 1)
-			for j := range p.First {
-				if c := p.First[j].Cost + y.of(j); c != 0 {
-					m.Set(row, at.first[j], -c)
-				}
-			}
-			for k := range p.Second {
-				if c := p.Second[k].Cost; c != 0 {
-					m.Set(row, second[k], -c)
-				}
+		worse := m.Var("worse|"+y.Name, 0, math.Inf(1), p.Risk.Weight*y.Weight/p.Risk.Tail)
+		row := m.Row("bad year|"+y.Name, p.Fixed, math.Inf(1)) // worse + border >= cost
+		m.Set(row, worse, 1)
+		m.Set(row, border, 1)
+		m.Set(row, theta[s], -1)
+		for j := range p.First {
+			if c := p.First[j].Cost + y.of(j); c != 0 {
+				m.Set(row, at.first[j], -c)
 			}
 		}
 	}
-	return m, at
 }
 
 // year lays one year's rules out.
@@ -207,11 +244,7 @@ type Chosen struct {
 	Bound     float64   // no choice is better
 	Optimal   bool      // proven to the gap asked; false where time ran out or the run was stopped
 	Elapsed   time.Duration
-	// Price is what one more unit of a rule's or link's bound is worth, with First
-	// as chosen: nil where none were worked out. Prices of links are by year.
-	RulePrice []float64
-	LinkPrice [][]float64
-	Second    [][]float64 // by year
+	RulePrice []float64 // what one more unit of a rule's bound changes the objective by, with First as chosen
 }
 
 // Settings steer a solve.
@@ -229,7 +262,28 @@ func (e *ErrNone) Error() string { return fmt.Sprintf("no choice keeps all rules
 
 // Solve chooses First for all years together.
 func (p *Program) Solve(ctx context.Context, set Settings) (*Chosen, error) {
-	m, at := p.model()
+	return p.solve(ctx, p.apart(), nil, set)
+}
+
+// apart has every year in a group of its own; together has them all in one.
+func (p *Program) apart() (groups [][]int) {
+	for s := range p.Years {
+		groups = append(groups, []int{s})
+	}
+	return groups
+}
+
+func (p *Program) together() [][]int {
+	all := make([]int, len(p.Years))
+	for s := range all {
+		all[s] = s
+	}
+	return [][]int{all}
+}
+
+// solve chooses First for groups of years under cuts.
+func (p *Program) solve(ctx context.Context, groups [][]int, cuts []cut, set Settings) (*Chosen, error) {
+	m, at := p.model(groups, cuts)
 	o := solver.Options{Gap: set.Gap, TimeLimit: set.Limit, Progress: set.Progress}
 	if set.Start != nil {
 		o.Start = make([]float64, m.Cols())
@@ -245,10 +299,10 @@ func (p *Program) Solve(ctx context.Context, set Settings) (*Chosen, error) {
 		return nil, err
 	}
 	if s.Status == solver.Infeasible || s.Status == solver.InfeasibleOrUnbounded {
-		return nil, p.conflict(ctx, m, at)
+		return nil, p.conflict(ctx, m)
 	}
 	if !s.Feasible() {
-		return nil, fmt.Errorf("%s: %w after %v", s.Status, ErrNoPoint, s.Elapsed.Round(time.Millisecond))
+		return nil, fmt.Errorf("%v: %w after %v", s.Status, ErrNoPoint, s.Elapsed.Round(time.Millisecond))
 	}
 	c := &Chosen{Objective: s.Objective, Bound: s.Bound, Optimal: s.Status == solver.Optimal, Elapsed: s.Elapsed}
 	for j, col := range at.first {
@@ -258,30 +312,50 @@ func (p *Program) Solve(ctx context.Context, set Settings) (*Chosen, error) {
 		}
 		c.X = append(c.X, x)
 	}
-	for _, cols := range at.second {
-		y := make([]float64, len(cols))
-		for k, col := range cols {
-			y[k] = s.X[col]
-		}
-		c.Second = append(c.Second, y)
-	}
 	if s.Dual != nil {
 		for _, r := range at.rules {
 			c.RulePrice = append(c.RulePrice, s.Dual[r])
-		}
-		for _, rows := range at.links {
-			price := make([]float64, len(rows))
-			for i, r := range rows {
-				price[i] = s.Dual[r]
-			}
-			c.LinkPrice = append(c.LinkPrice, price)
 		}
 	}
 	return c, nil
 }
 
+// relax solves the program over every year with parts of whole decisions allowed: no
+// choice costs less. The prices of its years are cuts that hold for all choices.
+func (p *Program) relax(ctx context.Context, limit time.Duration) (bound float64, cuts []cut, err error) {
+	groups := p.apart()
+	m, at := p.model(groups, nil)
+	sol, err := solver.Solve(ctx, m.Relax(), solver.Options{TimeLimit: limit})
+	if err != nil {
+		return 0, nil, err
+	}
+	if sol.Status != solver.Optimal {
+		return math.Inf(-1), nil, nil
+	}
+	x := make([]float64, len(at.first))
+	for j, c := range at.first {
+		x[j] = sol.X[c]
+	}
+	for s := range p.Years {
+		weight := sol.Dual[at.cost[s]]
+		if weight <= 1e-9 {
+			continue // a year that the objective does not see teaches nothing
+		}
+		price := make([]float64, len(p.Links))
+		for i, r := range at.links[s] {
+			price[i] = sol.Dual[r] / weight
+		}
+		recourse := 0.0
+		for k, c := range at.second[s] {
+			recourse += p.Second[k].Cost * sol.X[c]
+		}
+		cuts = append(cuts, p.learn(x, s, recourse, price))
+	}
+	return sol.Objective, cuts, nil
+}
+
 // conflict names the rules that cannot all be kept.
-func (p *Program) conflict(ctx context.Context, m *solver.Model, at *layout) error {
+func (p *Program) conflict(ctx context.Context, m *solver.Model) error {
 	rows, err := solver.Conflict(ctx, m, solver.Options{TimeLimit: conflictLimit})
 	if err != nil {
 		return err
@@ -296,39 +370,28 @@ func (p *Program) conflict(ctx context.Context, m *solver.Model, at *layout) err
 // conflictLimit is how long the search for what conflicts may take.
 const conflictLimit = 20 * time.Second
 
-// Cluster is the program over the means of groups of its years: fixed recourse and
-// fixed costs make the cost of a year convex in what the year brings, so that its
-// optimum is a lower bound of the program's own (Jensen's inequality in each group;
-// Birge & Louveaux, Introduction to Stochastic Programming, chapter 8).
-func (p *Program) Cluster(groups [][]int) *Program {
-	q := *p
-	q.Years = nil
-	for _, g := range groups {
-		var s Scenario
-		for _, y := range g {
-			s.Weight += p.Years[y].Weight
-		}
-		s.Name = fmt.Sprintf("mean of %d", len(g))
-		if len(g) == 1 {
-			s.Name = p.Years[g[0]].Name
-		} else {
-			s.Name += " " + p.Years[g[0]].Name
-		}
-		for _, i := range g {
-			y := &p.Years[i]
-			part := y.Weight / s.Weight
-			s.Cost = addScaled(s.Cost, y.Cost, part)
-			s.Shift = addScaled(s.Shift, y.Shift, part)
-			if s.Tech == nil {
-				s.Tech = make([][]Term, len(y.Tech))
-			}
-			for j := range y.Tech {
-				s.Tech[j] = addTerms(s.Tech[j], y.Tech[j], part)
-			}
-		}
-		q.Years = append(q.Years, s)
+// mean is a group of years as one.
+func (p *Program) mean(g []int) *Scenario {
+	if len(g) == 1 {
+		return &p.Years[g[0]]
 	}
-	return &q
+	s := &Scenario{Name: fmt.Sprintf("mean of %d with %s", len(g), p.Years[g[0]].Name)}
+	for _, y := range g {
+		s.Weight += p.Years[y].Weight
+	}
+	for _, i := range g {
+		y := &p.Years[i]
+		part := y.Weight / s.Weight
+		s.Cost = addScaled(s.Cost, y.Cost, part)
+		s.Shift = addScaled(s.Shift, y.Shift, part)
+		if s.Tech == nil {
+			s.Tech = make([][]Term, len(y.Tech))
+		}
+		for j := range y.Tech {
+			s.Tech[j] = addTerms(s.Tech[j], y.Tech[j], part)
+		}
+	}
+	return s
 }
 
 func addScaled(sum, add []float64, part float64) []float64 {
@@ -370,4 +433,6 @@ type Judgement struct {
 	Bad       float64 // mean of the worst tail
 	Objective float64
 	Second    [][]float64 // by year
+	Price     [][]float64 // by year and link: what one more unit of its bound changes the year's cost by
+	cuts      []cut
 }

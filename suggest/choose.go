@@ -1,0 +1,249 @@
+package suggest
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"time"
+
+	"rowen/farm"
+	"rowen/internal/document"
+	"rowen/internal/solver"
+	"rowen/quantity"
+)
+
+// Choice is a plan as the program chose it: one candidate a field, and what was
+// proven of it.
+type Choice struct {
+	At        []int      // by field: the candidate
+	Objective float64    // over all weather years
+	Bound     float64    // no plan is better, in the program's own arithmetic
+	Judged    *Judgement // over all weather years
+	Clusters  int        // groups of years it was chosen over
+	Stopped   bool       // time ran out, or the search was stopped, before the gap was proven
+	Elapsed   time.Duration
+	Rounds    int // of choosing and judging
+	rulePrice []float64
+}
+
+// Gap is what the proof leaves open, as a share of the objective.
+func (c *Choice) Gap() float64 {
+	if c.Objective == 0 {
+		return 0
+	}
+	return max(0, c.Objective-c.Bound) / math.Abs(c.Objective)
+}
+
+// groups is how many groups of years a choice is made over, and rounds how often what
+// judging it taught is put back and the choice made again.
+const (
+	groups = 5
+	rounds = 12
+)
+
+// choose solves the program over groups of years, costs the choice over every year,
+// puts what that taught back as cuts and chooses again, until the gap between the best
+// plan's cost over all years and what no plan can be below is proven.
+func (p *program) choose(ctx context.Context, r *Request, start []float64, gap float64) (*Choice, error) {
+	began := time.Now()
+	j, err := p.Judge(ctx, start)
+	if err != nil {
+		return nil, err
+	}
+	best := &Choice{At: p.picks(start), Objective: j.Objective, Judged: j, Bound: math.Inf(-1), Clusters: min(groups, len(p.Years))}
+	if !p.keepsRules(start) {
+		best.Objective = math.Inf(1)
+	}
+	years, cuts := clusters(groups, j), slices.Clone(j.cuts)
+	left := func() time.Duration {
+		if r.Limit <= 0 {
+			return 0
+		}
+		return max(r.Limit-time.Since(began), time.Millisecond)
+	}
+	for best.Rounds < rounds {
+		best.Rounds++
+		set := Settings{Gap: gap / 3, Limit: left(), Start: start}
+		if r.Progress != nil {
+			set.Progress = func(s solver.Progress) { r.Progress(Progress{Solve: &s}) }
+		}
+		c, err := p.solve(ctx, years, cuts, set)
+		if err != nil {
+			if !math.IsInf(best.Objective, 1) && (errors.Is(err, ErrNoPoint) || ctx.Err() != nil) {
+				break
+			}
+			return nil, err
+		}
+		// A stopped search still wants its plan costed.
+		if j, err = p.Judge(context.WithoutCancel(ctx), c.X); err != nil {
+			return nil, err
+		}
+		cuts = append(cuts, j.cuts...)
+		best.Bound = max(best.Bound, c.Bound)
+		if j.Objective < best.Objective {
+			best.At, best.Objective, best.Judged, best.rulePrice = p.picks(c.X), j.Objective, j, c.RulePrice
+		}
+		start = p.point(best.At)
+		p.tell(r, best, began)
+		switch {
+		case best.Gap() <= gap:
+			return best, nil
+		case !c.Optimal || ctx.Err() != nil || r.Limit > 0 && time.Since(began) > r.Limit:
+			best.Stopped = true
+			return best, nil
+		case best.Rounds > 1:
+			continue
+		}
+		bound, taught, err := p.relax(ctx, left())
+		if err != nil {
+			if ctx.Err() == nil {
+				return nil, err
+			}
+			break
+		}
+		best.Bound = max(best.Bound, bound)
+		cuts = append(cuts, taught...)
+		p.tell(r, best, began)
+		if best.Gap() <= gap {
+			return best, nil
+		}
+	}
+	if math.IsInf(best.Objective, 1) {
+		return nil, ErrNoPoint
+	}
+	best.Stopped, best.Elapsed = true, time.Since(began)
+	return best, nil
+}
+
+func (p *program) tell(r *Request, c *Choice, began time.Time) {
+	c.Elapsed = time.Since(began)
+	r.say("round %d: cost %.0f, no plan is below %.0f, gap %.2f %%, %.1f s", c.Rounds, c.Objective, c.Bound, 100*c.Gap(), c.Elapsed.Seconds())
+}
+
+// keepsRules tells whether a point keeps the rules on First.
+func (p *Program) keepsRules(x []float64) bool {
+	for i := range p.Rules {
+		c, sum := &p.Rules[i], 0.0
+		for _, t := range c.Terms {
+			sum += t.Value * x[t.At]
+		}
+		if slack := 1e-9 * max(1, math.Abs(sum)); sum < c.Low-slack || sum > c.Up+slack {
+			return false
+		}
+	}
+	return true
+}
+
+// picks reads which candidate each field carries.
+func (p *program) picks(x []float64) []int {
+	out := make([]int, len(p.choice))
+	for i := range p.choice {
+		for j, at := range p.choice[i] {
+			if x[at] > 0.5 {
+				out[i] = j
+			}
+		}
+	}
+	return out
+}
+
+// point is a choice as values of First.
+func (p *program) point(at []int) []float64 {
+	x := make([]float64, len(p.First))
+	for i, j := range at {
+		x[p.choice[i][j]] = 1
+	}
+	return x
+}
+
+// differ asks of a further plan that it differs from an earlier one on a share of the
+// land.
+func (p *program) differ(at []int, share float64) {
+	total := 0.0
+	same := Constraint{Low: math.Inf(-1)}
+	for i, j := range at {
+		area := float64(p.s.farm.Fields[i].Area)
+		total += area
+		same.Terms = append(same.Terms, Term{p.choice[i][j], area})
+	}
+	same.Name = fmt.Sprintf("a plan that differs on %.0f %% of the land", 100*share)
+	same.Up = total * (1 - share)
+	p.Rules = append(p.Rules, same)
+}
+
+// plan writes a choice as the plan of a farm document.
+func (s *search) plan(at []int) farm.Plan {
+	var out farm.Plan
+	for i, j := range at {
+		c := &s.fields[i][j]
+		for _, w := range c.Sowings {
+			w.Field = i
+			if c.Share < 1 {
+				w.Area = s.farm.Fields[i].Area * quantity.Area(c.Share)
+			}
+			out.Sowings = append(out.Sowings, w)
+		}
+	}
+	return out
+}
+
+// restrict keeps only the candidates that holds and what is to be avoided allow.
+func (s *search) restrict(r *Request) error {
+	var problems document.Problems
+	for _, h := range r.Hold {
+		i := slices.IndexFunc(s.farm.Fields, func(f farm.Field) bool { return f.Name == h.Field })
+		var kept []Candidate
+		for _, c := range s.fields[i] {
+			if h.Stand == AsItIs && c.Leaves() || c.has(h.Stand) {
+				kept = append(kept, c)
+			}
+		}
+		if len(kept) == 0 {
+			problems = append(problems, document.Problem{File: s.farm.Document.Path, Line: s.farm.Fields[i].Line, Thing: fmt.Sprintf("hold %q", h.Field), Value: h.Stand, Remedy: s.whyNot(i, h.Stand, r)})
+			continue
+		}
+		s.fields[i] = kept
+	}
+	for i := range s.fields {
+		s.fields[i] = slices.DeleteFunc(slices.Clone(s.fields[i]), func(c Candidate) bool {
+			return slices.ContainsFunc(r.Avoid, c.has)
+		})
+		if len(s.fields[i]) == 0 && len(problems) == 0 {
+			problems = append(problems, document.Problem{File: s.farm.Document.Path, Line: s.farm.Fields[i].Line, Thing: fmt.Sprintf("field %q", s.farm.Fields[i].Name), Value: "", Remedy: "what it is held to and what is to be avoided leave it nothing; leave one of the two out"})
+		}
+	}
+	if len(problems) > 0 {
+		return problems
+	}
+	s.index()
+	return nil
+}
+
+// whyNot says why a field has no programme with a stand.
+func (s *search) whyNot(field int, stand string, r *Request) string {
+	for _, other := range r.Hold {
+		if other.Field == s.farm.Fields[field].Name && other.Stand != stand {
+			return fmt.Sprintf("no programme of the field has it together with %s, to which the field is held too; leave one of the two out", other.Stand)
+		}
+	}
+	for _, no := range s.refused {
+		if no.Field == field && no.Stand == stand {
+			return fmt.Sprintf("it was ruled out there: %s (%s)", no.Text, no.Source)
+		}
+	}
+	return "it has no use there that this farm's stores and fields allow"
+}
+
+// index finds the document's own plan among the candidates again.
+func (s *search) index() {
+	for i := range s.fields {
+		s.present[i] = -1
+		for j := range s.fields[i] {
+			if s.fields[i][j].own {
+				s.present[i] = j
+			}
+		}
+	}
+}
