@@ -117,9 +117,9 @@ func (p *Program) learn(x []float64, s int, recourse float64, price []float64) c
 	return c
 }
 
-// Foresight is what the years would cost could each be known beforehand: the mean of
-// the best that each can be by itself. No plan does better on average.
-func (p *Program) Foresight(ctx context.Context, set Settings) (float64, error) {
+// Foresight is what the years would cost on average could each be known beforehand:
+// a bound that no plan is below. Parts of whole decisions are allowed in it.
+func (p *Program) Foresight(ctx context.Context) (float64, error) {
 	best := make([]float64, len(p.Years))
 	work, ctx := errgroup.WithContext(ctx)
 	work.SetLimit(solvers)
@@ -130,10 +130,8 @@ func (p *Program) Foresight(ctx context.Context, set Settings) (float64, error) 
 			year := p.Years[s]
 			year.Weight = 1
 			one.Years = []Scenario{year}
-			c, err := one.Solve(ctx, set)
-			if err == nil {
-				best[s] = c.Bound
-			}
+			bound, _, err := one.relax(ctx, 0)
+			best[s] = bound
 			return err
 		})
 	}
@@ -163,7 +161,7 @@ func (p *Program) Worth(ctx context.Context, set Settings) (Value, error) {
 		return v, err
 	}
 	v.Recourse = c.Objective
-	if v.Foresight, err = plain.Foresight(ctx, set); err != nil {
+	if v.Foresight, err = plain.Foresight(ctx); err != nil {
 		return v, err
 	}
 	usual, err := plain.solve(ctx, plain.together(), nil, set)
