@@ -96,7 +96,7 @@ func (t *talk) hear(r reply) (done bool, err error) {
 		return true, fmt.Errorf("solver: model %q: %s", t.model.name, r.Fault)
 	case r.Point != nil:
 		s.hold(t.model, r.Point)
-	case r.Log != nil:
+	case r.Log != nil && t.options.Log != nil:
 		_, err := t.options.Log.Write(r.Log)
 		return err != nil, err
 	case r.Progress != nil:
