@@ -211,7 +211,7 @@ func TestContextThatEndsBeforeAPoint(t *testing.T) {
 	}
 	late, stop := context.WithDeadline(context.Background(), time.Now().Add(20*time.Millisecond))
 	defer stop()
-	s, err := solver.Solve(late, twoStage(400, 60, 80), solver.Options{})
+	s, err := solver.Solve(late, twoStage(40, 15, 42), solver.Options{})
 	if s.Feasible() || !errors.Is(err, context.DeadlineExceeded) {
 		t.Errorf("got %v, %v; want the deadline's error", s, err)
 	}
@@ -227,7 +227,7 @@ func TestTimeLimit(t *testing.T) {
 		t.Errorf("got %v, feasible %v, bound %v, objective %v", s.Status, s.Feasible(), s.Bound, s.Objective)
 	}
 	// A linear program has no point before its end, and running out of time is no error.
-	s, err = solver.Solve(context.Background(), twoStage(400, 60, 80), solver.Options{TimeLimit: 20 * time.Millisecond})
+	s, err = solver.Solve(context.Background(), twoStage(40, 15, 42), solver.Options{TimeLimit: 20 * time.Millisecond})
 	if err != nil || s.Status != solver.TimeLimit || s.Feasible() {
 		t.Errorf("linear: got %+v, %v", s, err)
 	}
@@ -241,7 +241,7 @@ func TestTimeLimit(t *testing.T) {
 
 func TestOutOfMemory(t *testing.T) {
 	needSolver(t)
-	big := twoStage(200, 40, 40)
+	big := twoStage(40, 15, 42)
 	s, err := solver.Solve(context.Background(), big, solver.Options{MemoryLimit: 18 << 20})
 	if s != nil || !errors.Is(err, solver.ErrMemory) || !strings.Contains(err.Error(), "limit 18 MiB") {
 		t.Fatalf("got %v, %v; want ErrMemory with the limit", s, err)
@@ -257,7 +257,7 @@ func TestOutOfMemory(t *testing.T) {
 
 func TestGapStopsEarly(t *testing.T) {
 	needSolver(t)
-	m := marketSplit(3, 25)
+	m := marketSplit(2, 20)
 	exact, err := solver.Solve(context.Background(), m, solver.Options{})
 	if err != nil {
 		t.Fatal(err)
@@ -328,7 +328,7 @@ func TestLogAndProgress(t *testing.T) {
 	needSolver(t)
 	var log bytes.Buffer
 	incumbents, calls := 0, 0
-	s, err := solver.Solve(context.Background(), marketSplit(3, 25), solver.Options{Log: &log, Progress: func(p solver.Progress) {
+	s, err := solver.Solve(context.Background(), marketSplit(2, 20), solver.Options{Log: &log, Progress: func(p solver.Progress) {
 		calls++
 		if p.Incumbent {
 			incumbents++
