@@ -33,7 +33,7 @@ func twoStage(fields, options, scenarios int) *solver.Model {
 			need := m.Row(fmt.Sprintf("need %d %d", s, p), 10*float64(fields)/3, inf)
 			for f := range fields {
 				for o := range options {
-					if (p+o)%4 < 3 {
+					if (p+o)%8 < 3 {
 						m.Set(need, share[f][o], season*10*r.Float64())
 					}
 				}
@@ -58,15 +58,18 @@ func twoStage(fields, options, scenarios int) *solver.Model {
 
 func benchmark(b *testing.B, m *solver.Model, o solver.Options) {
 	needSolver(b)
-	b.ReportMetric(float64(m.Cols()), "columns")
-	b.ReportMetric(float64(m.Rows()), "rows")
-	b.ReportMetric(float64(m.NonZeros()), "nonzeros")
+	var last *solver.Solution
 	for b.Loop() {
 		s, err := solver.Solve(context.Background(), m, o)
 		if err != nil || s.Status != solver.Optimal {
 			b.Fatal(s, err)
 		}
+		last = s
 	}
+	b.ReportMetric(float64(m.Cols()), "columns")
+	b.ReportMetric(float64(m.Rows()), "rows")
+	b.ReportMetric(float64(m.NonZeros()), "nonzeros")
+	b.ReportMetric(float64(last.Iterations), "iterations")
 }
 
 func BenchmarkSmall(b *testing.B) { benchmark(b, paints(), solver.Options{}) }
