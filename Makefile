@@ -18,7 +18,7 @@ test: assets
 	go test ./...
 
 bench: assets
-	go test -run '^$$' -bench . -benchmem ./stand ./season ./weather ./steer
+	go test -run '^$$' -bench . -benchmem ./stand ./season ./weather ./steer ./internal/solver
 
 # DATA is a folder of station weather; see docs/validation.md.
 DATA ?= ../shared/data

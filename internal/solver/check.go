@@ -42,9 +42,9 @@ func (m *Model) allows(x, activity []float64) bool {
 	return true
 }
 
-// within is false for a value that is not a number.
+// within is false for what is not a finite number.
 func within(v, lo, up float64) bool {
-	return v >= lo-tolerance*math.Max(1, math.Abs(lo)) && v <= up+tolerance*math.Max(1, math.Abs(up))
+	return !math.IsInf(v, 0) && v >= lo-tolerance*math.Max(1, math.Abs(lo)) && v <= up+tolerance*math.Max(1, math.Abs(up))
 }
 
 // measure sets the gap between objective and bound.

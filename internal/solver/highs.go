@@ -168,28 +168,27 @@ func (in *instance) listen(h *host, q *request, say func(reply)) (err error) {
 
 	objective, bound, nodes := in.text("objective_function_value"), in.text("mip_dual_bound"), in.text("mip_node_count")
 	primal, point := in.text("mip_primal_bound"), in.text("mip_solution")
-	item := func(data uint32, name uint64, bytes int) []byte {
+	item := func(data uint32, name uint64) uint64 {
 		at := in.call("Highs_getCallbackDataOutItem", uint64(data), name)
 		if at == 0 {
 			panic(ended{"the solver's callback lacks an item"})
 		}
-		return in.bytes(at, bytes)
+		return at
 	}
-	number := func(data uint32, name uint64) float64 { return math.Float64frombits(le64(item(data, name, 8))) }
+	number := func(data uint32, name uint64) float64 { return in.doubles(item(data, name), 1)[0] }
 	began, last := time.Now(), time.Time{}
 	in.event = func(kind int32, data uint32) {
 		now := time.Now()
 		if kind == onMIPInterrupt && now.Sub(last) < 100*time.Millisecond {
 			return
 		}
-		p := Progress{Elapsed: now.Sub(began), Bound: number(data, bound), Nodes: int(le64(item(data, nodes, 8)))}
+		p := Progress{Elapsed: now.Sub(began), Bound: number(data, bound), Nodes: int(in.int64At(item(data, nodes)))}
 		if kind == onImprovingSolution {
 			n := int(in.call("Highs_js_getCallbackMipSolutionSize", uint64(data)))
 			if n != len(q.Cost) {
 				return
 			}
-			at := le32(item(data, point, 4))
-			say(reply{Point: in.doubles(uint64(at), n)})
+			say(reply{Point: in.doubles(item(data, point), n)})
 			p.Incumbent, p.Objective = true, number(data, objective)
 		} else {
 			last, p.Objective = now, number(data, primal)

@@ -118,6 +118,10 @@ func (in *instance) doubles(at uint64, n int) []float64 {
 	return v
 }
 
+func (in *instance) int64At(at uint64) int64 {
+	return int64(binary.LittleEndian.Uint64(in.bytes(at, 8)))
+}
+
 // marks reads small whole numbers, such as a basis is made of.
 func (in *instance) marks(at uint64, n int) []int8 {
 	view, v := in.bytes(at, 4*n), make([]int8, n)
@@ -163,7 +167,7 @@ func (in *instance) infoInt(name string) int32 {
 func (in *instance) infoInt64(name string) int64 {
 	at := in.alloc(8)
 	in.call("Highs_getInt64InfoValue", in.model, in.text(name), at)
-	return int64(binary.LittleEndian.Uint64(in.bytes(at, 8)))
+	return in.int64At(at)
 }
 
 func (in *instance) infoDouble(name string) float64 {
@@ -171,6 +175,3 @@ func (in *instance) infoDouble(name string) float64 {
 	in.call("Highs_getDoubleInfoValue", in.model, in.text(name), at)
 	return in.doubles(at, 1)[0]
 }
-
-func le32(b []byte) uint32 { return binary.LittleEndian.Uint32(b) }
-func le64(b []byte) uint64 { return binary.LittleEndian.Uint64(b) }

@@ -22,7 +22,8 @@ func (m *Model) WriteMPS(w io.Writer) error {
 	b := bufio.NewWriter(w)
 	rows := plainNames(m.rowNames, "R", objectiveRow)
 	cols := plainNames(m.colNames, "C")
-	fmt.Fprintf(b, "NAME %s\n", plainNames([]string{m.name}, "MODEL")[0])
+	// The word FREE is how some readers tell this format from the one in columns.
+	fmt.Fprintf(b, "NAME %s FREE\n", plainNames([]string{m.name}, "MODEL")[0])
 	if m.maximise {
 		b.WriteString("OBJSENSE\n    MAX\n")
 	}

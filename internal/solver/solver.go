@@ -25,7 +25,7 @@ import (
 var ErrAbsent = errors.New("solver: this binary was built without the solver; run make assets (it needs npm), then build again")
 
 // ErrMemory says that the solver wanted more memory than Options.MemoryLimit.
-var ErrMemory = errors.New("solver: the model needs more memory than is allowed; solve a smaller one (fewer fields, options or weather years) or raise the limit")
+var ErrMemory = errors.New("solver: the model needs more memory than Options.MemoryLimit allows; solve a smaller one or raise the limit")
 
 // Options say how to solve. The zero value is a good start.
 type Options struct {

@@ -20,6 +20,11 @@ func (t *talk) run(ctx context.Context) error {
 	if err != nil {
 		return t.without(ctx, err)
 	}
+	return t.with(ctx, c)
+}
+
+// with puts the model to a child, which goes back to its pool or ends.
+func (t *talk) with(ctx context.Context, c *child) error {
 	began := time.Now()
 	defer func() { t.solution.Elapsed = time.Since(began) }()
 	sent := make(chan error, 1)
@@ -96,7 +101,7 @@ func (t *talk) hear(r reply) (done bool, err error) {
 		return true, fmt.Errorf("solver: model %q: %s", t.model.name, r.Fault)
 	case r.Point != nil:
 		s.hold(t.model, r.Point)
-	case r.Log != nil:
+	case r.Log != nil && t.options.Log != nil:
 		_, err := t.options.Log.Write(r.Log)
 		return err != nil, err
 	case r.Progress != nil:
@@ -154,7 +159,7 @@ func (t *talk) answer(a *answer) {
 // are fixed can have a better point than the search ended with.
 func (t *talk) price(p *price) {
 	s, m := t.solution, t.model
-	if !s.feasible {
+	if !s.feasible || len(p.Reduced) != m.Cols() || len(p.Dual) != m.Rows() {
 		return
 	}
 	s.Reduced, s.Dual = p.Reduced, p.Dual
