@@ -1,6 +1,7 @@
 package suggest
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -30,22 +31,33 @@ type Choice struct {
 
 // Gap is what the proof leaves open, as a share of the objective.
 func (c *Choice) Gap() float64 {
-	if c.Objective == 0 {
+	switch {
+	case math.IsInf(c.Objective, 1):
+		return 1
+	case c.Objective == 0:
 		return 0
 	}
 	return max(0, c.Objective-c.Bound) / math.Abs(c.Objective)
 }
 
-// groups is how many groups of years a choice is made over, and rounds how often what
-// judging it taught is put back and the choice made again.
 const (
+	// groups is how many groups of years a choice is made over.
 	groups = 5
-	rounds = 12
+	// rounds is how often what judging a choice taught is put back at most.
+	rounds = 6
+	// wide and narrow are how many programmes of a field stay in: for the bound over
+	// every year, and for the choice itself.
+	wide, narrow = 24, 12
+	// patience is how long a choice is sought in one round before what is there is
+	// judged: the bound comes from elsewhere.
+	patience = 10 * time.Second
 )
 
-// choose solves the program over groups of years, costs the choice over every year,
-// puts what that taught back as cuts and chooses again, until the gap between the best
-// plan's cost over all years and what no plan can be below is proven.
+// choose finds a plan and proves how good it is. Over groups of years every programme is
+// priced; over every year the best of them are, which gives a bound that no plan is below,
+// and what each year teaches; the choice is made over the groups under what was taught,
+// and costed over every year by itself. What that teaches is put back and the choice made
+// again until the gap between the best plan's cost and the bound is as small as asked.
 func (p *program) choose(ctx context.Context, r *Request, start []float64, gap float64) (*Choice, error) {
 	began := time.Now()
 	j, err := p.Judge(ctx, start)
@@ -57,69 +69,79 @@ func (p *program) choose(ctx context.Context, r *Request, start []float64, gap f
 		best.Objective = math.Inf(1)
 	}
 	years, cuts := clusters(groups, j), slices.Clone(j.cuts)
-	left := func() time.Duration {
+	left := func(most time.Duration) time.Duration {
 		if r.Limit <= 0 {
-			return 0
+			return most
 		}
-		return max(r.Limit-time.Since(began), time.Millisecond)
+		return min(cmp.Or(most, r.Limit), max(r.Limit-time.Since(began), 50*time.Millisecond))
 	}
-	for best.Rounds < rounds {
+	stopped := func(err error) (*Choice, error) {
+		var none *ErrNone
+		if errors.As(err, &none) || math.IsInf(best.Objective, 1) || !errors.Is(err, ErrNoPoint) && ctx.Err() == nil {
+			return nil, err
+		}
+		best.Stopped, best.Elapsed = true, time.Since(began)
+		return best, nil
+	}
+	rough, err := p.relax(ctx, years, nil, left(0))
+	if err != nil {
+		return stopped(err)
+	}
+	best.Bound = rough.bound
+	fine, err := p.relax(ctx, p.apart(), p.within(rough.reduced, wide, best.At), left(0))
+	if err != nil {
+		return stopped(err)
+	}
+	best.Bound = max(best.Bound, fine.bound)
+	cuts = append(cuts, fine.cuts...)
+	p.tell(r, best, began)
+	for best.Gap() > gap && best.Rounds < rounds {
 		best.Rounds++
-		set := Settings{Gap: gap / 3, Limit: left(), Start: start}
+		set := Settings{Gap: gap / 4, Limit: left(patience), }
+		if !math.IsInf(best.Objective, 1) {
+			set.Start = p.point(best.At)
+		}
 		if r.Progress != nil {
 			set.Progress = func(s solver.Progress) { r.Progress(Progress{Solve: &s}) }
 		}
-		c, err := p.solve(ctx, years, cuts, set)
+		c, err := p.solve(ctx, years, cuts, p.within(fine.reduced, narrow*best.Rounds, best.At), set)
 		if err != nil {
-			if !math.IsInf(best.Objective, 1) && (errors.Is(err, ErrNoPoint) || ctx.Err() != nil) {
-				break
-			}
-			return nil, err
+			return stopped(err)
 		}
 		// A stopped search still wants its plan costed.
 		if j, err = p.Judge(context.WithoutCancel(ctx), c.X); err != nil {
 			return nil, err
 		}
 		cuts = append(cuts, j.cuts...)
-		best.Bound = max(best.Bound, c.Bound)
 		if j.Objective < best.Objective {
 			best.At, best.Objective, best.Judged, best.rulePrice = p.picks(c.X), j.Objective, j, c.RulePrice
 		}
-		start = p.point(best.At)
 		p.tell(r, best, began)
-		switch {
-		case best.Gap() <= gap:
-			return best, nil
-		case !c.Optimal || ctx.Err() != nil || r.Limit > 0 && time.Since(began) > r.Limit:
-			best.Stopped = true
-			return best, nil
-		case best.Rounds > 1:
-			continue
-		}
-		bound, taught, err := p.relax(ctx, left())
-		if err != nil {
-			if ctx.Err() == nil {
-				return nil, err
-			}
+		if ctx.Err() != nil || r.Limit > 0 && time.Since(began) > r.Limit {
 			break
-		}
-		best.Bound = max(best.Bound, bound)
-		cuts = append(cuts, taught...)
-		p.tell(r, best, began)
-		if best.Gap() <= gap {
-			return best, nil
 		}
 	}
 	if math.IsInf(best.Objective, 1) {
 		return nil, ErrNoPoint
 	}
-	best.Stopped, best.Elapsed = true, time.Since(began)
+	best.Stopped, best.Elapsed = best.Gap() > gap, time.Since(began)
 	return best, nil
 }
 
-func (p *program) tell(r *Request, c *Choice, began time.Time) {
-	c.Elapsed = time.Since(began)
-	r.say("round %d: cost %.0f, no plan is below %.0f, gap %.2f %%, %.1f s", c.Rounds, c.Objective, c.Bound, 100*c.Gap(), c.Elapsed.Seconds())
+// within keeps the programmes of each field that the prices speak best of, and those of a
+// choice.
+func (p *program) within(reduced []float64, most int, at []int) []bool {
+	in := make([]bool, len(p.First))
+	for i, cs := range p.choice {
+		order := slices.Clone(cs)
+		slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(reduced[a], reduced[b]) })
+		for _, j := range order[:min(most, len(order))] {
+			in[j] = true
+		}
+		in[cs[at[i]]] = true
+		in[cs[0]] = true
+	}
+	return in
 }
 
 // keepsRules tells whether a point keeps the rules on First.
@@ -134,6 +156,11 @@ func (p *Program) keepsRules(x []float64) bool {
 		}
 	}
 	return true
+}
+
+func (p *program) tell(r *Request, c *Choice, began time.Time) {
+	c.Elapsed = time.Since(began)
+	r.say("round %d: cost %.0f, no plan is below %.0f, gap %.2f %%, %.1f s", c.Rounds, c.Objective, c.Bound, 100*c.Gap(), c.Elapsed.Seconds())
 }
 
 // picks reads which candidate each field carries.

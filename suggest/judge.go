@@ -101,14 +101,15 @@ func (p *Program) recourse(ctx context.Context, x []float64, s int, out *Judgeme
 		price[i] = sol.Dual[r]
 	}
 	out.Cost[s], out.Second[s], out.Price[s] = cost+sol.Objective, second, price
-	out.cuts[s] = p.learn(x, s, sol.Objective, price)
+	out.cuts[s] = p.learnOf(x, y, sol.Objective, price)
+	out.cuts[s].year = s
 	return nil
 }
 
-// learn makes a cut of a year's recourse and its prices.
-func (p *Program) learn(x []float64, s int, recourse float64, price []float64) cut {
-	c := cut{year: s, least: recourse, slope: make([]float64, len(p.First))}
-	for j, terms := range p.Years[s].Tech {
+// learnOf makes a cut of a year's recourse and its prices.
+func (p *Program) learnOf(x []float64, y *Scenario, recourse float64, price []float64) cut {
+	c := cut{least: recourse, slope: make([]float64, len(p.First))}
+	for j, terms := range y.Tech {
 		for _, t := range terms {
 			c.slope[j] -= price[t.At] * t.Value
 		}
@@ -130,9 +131,12 @@ func (p *Program) Foresight(ctx context.Context) (float64, error) {
 			year := p.Years[s]
 			year.Weight = 1
 			one.Years = []Scenario{year}
-			bound, _, err := one.relax(ctx, 0)
-			best[s] = bound
-			return err
+			r, err := one.relax(ctx, one.apart(), nil, 0)
+			if err != nil {
+				return err
+			}
+			best[s] = r.bound
+			return nil
 		})
 	}
 	if err := work.Wait(); err != nil {
@@ -164,7 +168,7 @@ func (p *Program) Worth(ctx context.Context, set Settings) (Value, error) {
 	if v.Foresight, err = plain.Foresight(ctx); err != nil {
 		return v, err
 	}
-	usual, err := plain.solve(ctx, plain.together(), nil, set)
+	usual, err := plain.solve(ctx, plain.together(), nil, nil, set)
 	if err != nil {
 		return v, err
 	}

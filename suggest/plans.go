@@ -33,7 +33,8 @@ type Suggestion struct {
 	Present    Plan
 	Plans      []Plan // the one that the request's risk asks for first, then really different ones
 	Thumb      *Plan  // the best plan of one annual by rule of thumb; nil where there is none
-	NoGap      bool   // the present plan leaves no gap: nothing is suggested
+	Bare       *Run   // the farm with nothing sown
+	NoGap      bool   // even with nothing sown the farm has no gap: nothing is suggested
 	Unseen     *Unseen
 	Refused    []Refusal
 	Programmes int  // candidates considered
@@ -67,7 +68,12 @@ func Find(ctx context.Context, r *Request) (*Suggestion, error) {
 	if out.Present, err = p.present(ctx); err != nil {
 		return nil, err
 	}
-	if len(r.Hold) == 0 && len(r.Avoid) == 0 && hasNoGap(&out.Present.Run.Result) {
+	bare, err := p.run(ctx, &farm.Plan{}, 0, s.years)
+	if err != nil {
+		return nil, err
+	}
+	out.Bare = bare
+	if len(r.Hold) == 0 && hasNoGap(&bare.Result) {
 		out.NoGap = true
 		return out, nil
 	}

@@ -100,6 +100,7 @@ type cut struct {
 
 // layout tells where a program's columns and rows lie in the solver's model.
 type layout struct {
+	in    []bool // which of First are in; nil: all
 	first []solver.Col
 	rules []solver.Row
 	// of each group: its years' rows, its columns, and the row that holds its cost
@@ -115,11 +116,11 @@ type layout struct {
 // that the mean year of a group costs no more than its years do on average (Jensen's
 // inequality; Birge & Louveaux, Introduction to Stochastic Programming, chapter 8):
 // the optimum is a lower bound, and with every year its own group it is the optimum.
-func (p *Program) model(groups [][]int, cuts []cut) (*solver.Model, *layout) {
+func (p *Program) model(groups [][]int, cuts []cut, in []bool) (*solver.Model, *layout) {
 	m := solver.NewModel(p.Name)
 	m.Minimise()
 	m.Offset((1 - p.Risk.Weight) * p.Fixed)
-	at := p.firstStage(m)
+	at := p.firstStage(m, in)
 	theta := make([]solver.Col, len(p.Years))
 	for s := range p.Years {
 		theta[s] = m.Var("recourse|"+p.Years[s].Name, math.Inf(-1), math.Inf(1), (1-p.Risk.Weight)*p.Years[s].Weight)
@@ -131,7 +132,7 @@ func (p *Program) model(groups [][]int, cuts []cut) (*solver.Model, *layout) {
 			c := &p.Second[k]
 			second[k] = m.Var(c.Name+"|"+y.Name, c.Low, c.Up, 0)
 		}
-		at.links, at.second = append(at.links, p.year(m, y, at.first, second)), append(at.second, second)
+		at.links, at.second = append(at.links, p.year(m, y, at, second)), append(at.second, second)
 		row := m.Row("cost|"+y.Name, 0, math.Inf(1))
 		for _, s := range g {
 			m.Set(row, theta[s], p.Years[s].Weight/y.Weight)
@@ -148,9 +149,7 @@ func (p *Program) model(groups [][]int, cuts []cut) (*solver.Model, *layout) {
 		row := m.Row(fmt.Sprintf("cut %d|%s", i, p.Years[c.year].Name), c.least, math.Inf(1))
 		m.Set(row, theta[c.year], 1)
 		for j, v := range c.slope {
-			if v != 0 {
-				m.Set(row, at.first[j], -v)
-			}
+			at.set(m, row, j, -v)
 		}
 	}
 	if p.Risk.Weight > 0 {
@@ -160,8 +159,8 @@ func (p *Program) model(groups [][]int, cuts []cut) (*solver.Model, *layout) {
 }
 
 // firstStage lays out First with its expected cost, and the rules on it.
-func (p *Program) firstStage(m *solver.Model) *layout {
-	at := &layout{}
+func (p *Program) firstStage(m *solver.Model, in []bool) *layout {
+	at := &layout{in: in}
 	for j := range p.First {
 		c := &p.First[j]
 		cost := c.Cost
@@ -169,7 +168,9 @@ func (p *Program) firstStage(m *solver.Model) *layout {
 			cost += p.Years[s].Weight * p.Years[s].of(j)
 		}
 		cost *= 1 - p.Risk.Weight
-		if c.Whole {
+		if !at.has(j) {
+			at.first = append(at.first, m.Var(c.Name, 0, 0, 0))
+		} else if c.Whole {
 			at.first = append(at.first, m.Int(c.Name, c.Low, c.Up, cost))
 		} else {
 			at.first = append(at.first, m.Var(c.Name, c.Low, c.Up, cost))
@@ -179,10 +180,20 @@ func (p *Program) firstStage(m *solver.Model) *layout {
 		row := m.Row(p.Rules[i].Name, p.Rules[i].Low, p.Rules[i].Up)
 		at.rules = append(at.rules, row)
 		for _, t := range p.Rules[i].Terms {
-			m.Set(row, at.first[t.At], t.Value)
+			at.set(m, row, t.At, t.Value)
 		}
 	}
 	return at
+}
+
+// has tells whether a decision is in.
+func (at *layout) has(j int) bool { return at.in == nil || at.in[j] }
+
+// set gives a decision its part in a row, if it is in.
+func (at *layout) set(m *solver.Model, row solver.Row, j int, v float64) {
+	if v != 0 && at.has(j) {
+		m.Set(row, at.first[j], v)
+	}
 }
 
 // badYears lays out the conditional value at risk: a border, and by how much each year
@@ -197,15 +208,13 @@ func (p *Program) badYears(m *solver.Model, at *layout, theta []solver.Col) {
 		m.Set(row, border, 1)
 		m.Set(row, theta[s], -1)
 		for j := range p.First {
-			if c := p.First[j].Cost + y.of(j); c != 0 {
-				m.Set(row, at.first[j], -c)
-			}
+			at.set(m, row, j, -p.First[j].Cost-y.of(j))
 		}
 	}
 }
 
 // year lays one year's rules out.
-func (p *Program) year(m *solver.Model, y *Scenario, first, second []solver.Col) []solver.Row {
+func (p *Program) year(m *solver.Model, y *Scenario, at *layout, second []solver.Col) []solver.Row {
 	rows := make([]solver.Row, len(p.Links))
 	for i := range p.Links {
 		l := &p.Links[i]
@@ -217,7 +226,7 @@ func (p *Program) year(m *solver.Model, y *Scenario, first, second []solver.Col)
 	}
 	for j := range y.Tech {
 		for _, t := range y.Tech[j] {
-			m.Set(rows[t.At], first[j], t.Value)
+			at.set(m, rows[t.At], j, t.Value)
 		}
 	}
 	return rows
@@ -262,7 +271,7 @@ func (e *ErrNone) Error() string { return fmt.Sprintf("no choice keeps all rules
 
 // Solve chooses First for all years together.
 func (p *Program) Solve(ctx context.Context, set Settings) (*Chosen, error) {
-	return p.solve(ctx, p.apart(), nil, set)
+	return p.solve(ctx, p.apart(), nil, nil, set)
 }
 
 // apart has every year in a group of its own; together has them all in one.
@@ -282,8 +291,8 @@ func (p *Program) together() [][]int {
 }
 
 // solve chooses First for groups of years under cuts.
-func (p *Program) solve(ctx context.Context, groups [][]int, cuts []cut, set Settings) (*Chosen, error) {
-	m, at := p.model(groups, cuts)
+func (p *Program) solve(ctx context.Context, groups [][]int, cuts []cut, in []bool, set Settings) (*Chosen, error) {
+	m, at := p.model(groups, cuts, in)
 	o := solver.Options{Gap: set.Gap, TimeLimit: set.Limit, Progress: set.Progress}
 	if set.Start != nil {
 		o.Start = make([]float64, m.Cols())
@@ -320,38 +329,101 @@ func (p *Program) solve(ctx context.Context, groups [][]int, cuts []cut, set Set
 	return c, nil
 }
 
-// relax solves the program over every year with parts of whole decisions allowed: no
-// choice costs less. The prices of its years are cuts that hold for all choices.
-func (p *Program) relax(ctx context.Context, limit time.Duration) (bound float64, cuts []cut, err error) {
-	groups := p.apart()
-	m, at := p.model(groups, nil)
+// relaxed is a program solved with parts of whole decisions allowed.
+type relaxed struct {
+	bound   float64   // no choice, of everything that may be in, costs less
+	cuts    []cut     // what its years teach of every choice
+	reduced []float64 // by First: what the objective rises by at least for one unit of it
+}
+
+// relax solves the program over groups of years, with parts of whole decisions allowed.
+// What is not in is priced all the same: wherever exactly one of several decisions is to
+// be taken (the rules in one), the cheapest of them by these prices stands in for all, so
+// that the bound holds for everything (Lagrangian bound; Geoffrion 1974, Mathematical
+// Programming Study 2: 82-114).
+func (p *Program) relax(ctx context.Context, groups [][]int, in []bool, limit time.Duration) (*relaxed, error) {
+	m, at := p.model(groups, nil, in)
 	sol, err := solver.Solve(ctx, m.Relax(), solver.Options{TimeLimit: limit})
 	if err != nil {
-		return 0, nil, err
+		return nil, err
 	}
-	if sol.Status != solver.Optimal {
-		return math.Inf(-1), nil, nil
+	switch sol.Status {
+	case solver.Optimal:
+	case solver.Infeasible, solver.InfeasibleOrUnbounded:
+		return nil, p.conflict(ctx, m)
+	default:
+		return nil, ErrNoPoint
 	}
 	x := make([]float64, len(at.first))
 	for j, c := range at.first {
 		x[j] = sol.X[c]
 	}
-	for s := range p.Years {
-		weight := sol.Dual[at.cost[s]]
-		if weight <= 1e-9 {
-			continue // a year that the objective does not see teaches nothing
-		}
+	out := &relaxed{bound: sol.Objective, reduced: make([]float64, len(p.First))}
+	// What each year's costs weigh in the objective: its probability, and more of it in
+	// the worst years.
+	weigh := make([]float64, len(p.Years))
+	for g, years := range groups {
+		weight := sol.Dual[at.cost[g]]
 		price := make([]float64, len(p.Links))
-		for i, r := range at.links[s] {
-			price[i] = sol.Dual[r] / weight
-		}
 		recourse := 0.0
-		for k, c := range at.second[s] {
-			recourse += p.Second[k].Cost * sol.X[c]
+		if weight > 1e-9 {
+			for i, r := range at.links[g] {
+				price[i] = sol.Dual[r] / weight
+			}
+			for k, c := range at.second[g] {
+				recourse += p.Second[k].Cost * sol.X[c]
+			}
 		}
-		cuts = append(cuts, p.learn(x, s, recourse, price))
+		y := p.mean(years)
+		c := p.learnOf(x, y, recourse, price)
+		for j := range c.slope {
+			out.reduced[j] += weight * c.slope[j]
+		}
+		for _, s := range years {
+			weigh[s] = weight * p.Years[s].Weight / y.Weight
+		}
+		if len(years) == 1 && weight > 1e-9 {
+			c.year = years[0]
+			out.cuts = append(out.cuts, c)
+		}
 	}
-	return sol.Objective, cuts, nil
+	for j := range p.First {
+		out.reduced[j] += p.First[j].Cost
+		for s := range p.Years {
+			out.reduced[j] += weigh[s] * p.Years[s].of(j)
+		}
+	}
+	for i := range p.Rules {
+		dual := sol.Dual[at.rules[i]]
+		for _, t := range p.Rules[i].Terms {
+			out.reduced[t.At] -= dual * t.Value
+		}
+	}
+	for i := range p.Rules {
+		if !p.Rules[i].oneOf() {
+			continue
+		}
+		least, taken := math.Inf(1), 0.0
+		for _, t := range p.Rules[i].Terms {
+			least = min(least, out.reduced[t.At])
+			taken += x[t.At] * out.reduced[t.At]
+		}
+		out.bound += least - taken
+	}
+	return out, nil
+}
+
+// oneOf tells whether a rule takes exactly one of its decisions.
+func (c *Constraint) oneOf() bool {
+	if c.Low != 1 || c.Up != 1 {
+		return false
+	}
+	for _, t := range c.Terms {
+		if t.Value != 1 {
+			return false
+		}
+	}
+	return true
 }
 
 // conflict names the rules that cannot all be kept.
