@@ -340,6 +340,14 @@ func TestLogAndProgress(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	_, err = solver.Solve(context.Background(), queens(7), solver.Options{Progress: func(p solver.Progress) {
+		if p.Bound < p.Objective || p.Gap < 0 {
+			t.Errorf("maximising, progress makes no sense: %+v", p)
+		}
+	}})
+	if err != nil {
+		t.Fatal(err)
+	}
 	if incumbents == 0 || calls == 0 || !strings.Contains(log.String(), "HiGHS") || s.Nodes == 0 {
 		t.Errorf("%d calls, %d incumbents, %d nodes, log:\n%s", calls, incumbents, s.Nodes, log.String())
 	}
