@@ -7,16 +7,22 @@ import "math"
 const tolerance = 1e-6
 
 // hold keeps a point if it is feasible, with its activity and objective as they
-// come out of the model.
+// come out of the model. Whole numbers are made quite whole where the rows bear it.
 func (s *Solution) hold(m *Model, x []float64) {
 	if len(x) != m.Cols() {
 		return
 	}
-	activity := make([]float64, m.Rows())
-	for _, e := range m.entries {
-		activity[e.row] += e.value * x[e.col]
+	exact := make([]float64, len(x))
+	for c, v := range x {
+		if m.integer[c] {
+			v = math.Round(v)
+		}
+		exact[c] = v + 0 // no minus zero
 	}
-	if !m.allows(x, activity) {
+	activity := m.activity(exact)
+	if m.allows(exact, activity) {
+		x = exact
+	} else if activity = m.activity(x); !m.allows(x, activity) {
 		return
 	}
 	s.X, s.Activity, s.feasible = x, activity, true
@@ -25,6 +31,14 @@ func (s *Solution) hold(m *Model, x []float64) {
 		s.Objective += m.cost[c] * v
 	}
 	s.measure()
+}
+
+func (m *Model) activity(x []float64) []float64 {
+	a := make([]float64, m.Rows())
+	for _, e := range m.entries {
+		a[e.row] += e.value * x[e.col]
+	}
+	return a
 }
 
 // allows checks a point and its activity.

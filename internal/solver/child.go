@@ -60,7 +60,7 @@ func serve(ctx context.Context, in io.Reader, out io.Writer, gone func()) error 
 	}
 	h, err := newHost(ctx)
 	if err != nil {
-		say(reply{Fault: err.Error(), Broken: true})
+		say(reply{Fault: err.Error()})
 		return err
 	}
 	say(reply{Hello: protocol})

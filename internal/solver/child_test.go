@@ -6,8 +6,10 @@ import (
 	"encoding/gob"
 	"errors"
 	"io"
+	"io/fs"
 	"math"
 	"os"
+	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
@@ -113,6 +115,58 @@ func TestServe(t *testing.T) {
 	}
 	_ = tell.Close()
 	<-gone
+}
+
+// What was compiled is kept for the next process; a spoilt or impossible cache
+// costs time and nothing else.
+func TestCache(t *testing.T) {
+	needProgram(t)
+	if testing.Short() {
+		t.Skip("it compiles three times")
+	}
+	dir := t.TempDir()
+	t.Setenv("XDG_CACHE_HOME", dir)
+	if found, err := os.UserCacheDir(); err != nil || found != dir {
+		t.Skip("this system's cache folder cannot be moved")
+	}
+	solve := func(when string) {
+		t.Helper()
+		h, err := newHost(context.Background())
+		if err != nil {
+			t.Fatal(when, err)
+		}
+		defer h.runtime.Close(context.Background())
+		optimal := false
+		err = h.solve(context.Background(), small().request(Options{MemoryLimit: defaultMemory}), func(r reply) {
+			optimal = optimal || r.Answer != nil && r.Answer.Status == highsOptimal
+		})
+		if err != nil || !optimal {
+			t.Errorf("%s: optimal %v, %v", when, optimal, err)
+		}
+	}
+	solve("first")
+	kept := 0
+	err := filepath.WalkDir(dir, func(path string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			return err
+		}
+		kept++
+		text, err := os.ReadFile(path)
+		if err != nil {
+			return err
+		}
+		return os.WriteFile(path, text[:len(text)/2], 0o600)
+	})
+	if err != nil || kept == 0 {
+		t.Fatalf("%d files kept, %v", kept, err)
+	}
+	solve("spoilt cache")
+	file := filepath.Join(dir, "file")
+	if err := os.WriteFile(file, nil, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	t.Setenv("XDG_CACHE_HOME", file)
+	solve("no folder")
 }
 
 // A program that forgets the hook must not start itself over and over.

@@ -23,7 +23,8 @@ type host struct {
 }
 
 // newHost compiles, or takes what an earlier process compiled from the user's
-// cache folder; where there is none to write to, only the memory keeps it.
+// cache folder. Where that cannot be written, or what lies there is spoilt, it
+// compiles for itself alone.
 func newHost(ctx context.Context) (*host, error) {
 	code, err := program()
 	if err != nil {
@@ -32,10 +33,17 @@ func newHost(ctx context.Context) (*host, error) {
 	config := wazero.NewRuntimeConfig()
 	if dir, err := os.UserCacheDir(); err == nil {
 		if cache, err := wazero.NewCompilationCacheWithDir(filepath.Join(dir, "rowen")); err == nil {
-			config = config.WithCompilationCache(cache)
+			if h, err := compile(ctx, config.WithCompilationCache(cache), code); err == nil {
+				return h, nil
+			}
 		}
 	}
+	return compile(ctx, config, code)
+}
+
+func compile(ctx context.Context, config wazero.RuntimeConfig, code []byte) (*host, error) {
 	h := &host{runtime: wazero.NewRuntimeWithConfig(ctx, config), born: time.Now()}
+	var err error
 	if h.highs, err = h.runtime.CompileModule(ctx, code); err != nil {
 		return nil, err
 	}

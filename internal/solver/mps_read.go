@@ -34,7 +34,10 @@ func ReadMPS(r io.Reader) (*Model, error) {
 	if len(p.problems) > 0 {
 		return nil, errors.Join(p.problems...)
 	}
-	return p.m, p.m.Validate()
+	if err := p.m.Validate(); err != nil {
+		return nil, err
+	}
+	return p.m, nil
 }
 
 type mpsReader struct {

@@ -94,7 +94,8 @@ type Solution struct {
 
 	// Reduced (by Col) and Dual (by Row) are the change of the objective for one
 	// more of the bound that holds; 0 where none does. Where columns take whole
-	// numbers, they hold with those columns fixed as they are in X.
+	// numbers, they hold with those columns fixed as they are in X, and a solve cut
+	// short has none.
 	Reduced, Dual []float64
 
 	Basis      *Basis // of a linear program solved to its end

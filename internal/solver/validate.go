@@ -9,6 +9,13 @@ import (
 // most of the problems that Validate writes out; the rest are counted.
 const mostProblems = 50
 
+// What HiGHS takes: coefficients above the first are refused, and costs and bounds
+// from the second on are infinite to it.
+const (
+	largestCoefficient = 1e15
+	boundless          = 1e20
+)
+
 // Validate checks what the solver would take without a word: numbers that are not
 // numbers, infinite costs and coefficients, bounds that cross, entries outside the
 // model. The error holds every problem by the names of its row and column, up to
@@ -25,8 +32,8 @@ func (m *Model) Validate() error {
 		say("the offset is %g; give a finite number", m.offset)
 	}
 	for c := range m.colNames {
-		if !finite(m.cost[c]) {
-			say("column %q: the cost is %g; give a finite number", m.colNames[c], m.cost[c])
+		if !(math.Abs(m.cost[c]) < boundless) {
+			say("column %q: the cost is %g; give a number within %g", m.colNames[c], m.cost[c], boundless)
 		}
 		if why := badBounds(m.colLo[c], m.colUp[c]); why != "" {
 			say("column %q: %s", m.colNames[c], why)
@@ -46,8 +53,8 @@ func (m *Model) Validate() error {
 			say("column %q: a coefficient (%g) is in a row that the model does not have", m.colNames[e.col], e.value)
 		case !inCol:
 			say("row %q: a coefficient (%g) is in a column that the model does not have", m.rowNames[e.row], e.value)
-		case !finite(e.value):
-			say("row %q, column %q: the coefficient is %g; give a finite number", m.rowNames[e.row], m.colNames[e.col], e.value)
+		case !(math.Abs(e.value) <= largestCoefficient):
+			say("row %q, column %q: the coefficient is %g; give a number within %g", m.rowNames[e.row], m.colNames[e.col], e.value, largestCoefficient)
 		}
 	}
 	if len(m.entries) > math.MaxInt32 || m.Cols() > math.MaxInt32 || m.Rows() > math.MaxInt32 {
@@ -66,7 +73,7 @@ func badBounds(lo, up float64) string {
 		return fmt.Sprintf("the bounds are %g to %g; give numbers, or math.Inf for a free side", lo, up)
 	case lo > up:
 		return fmt.Sprintf("the lower bound %g is above the upper bound %g", lo, up)
-	case math.IsInf(lo, 1) || math.IsInf(up, -1):
+	case lo >= boundless || up <= -boundless:
 		return fmt.Sprintf("the bounds are %g to %g; no value lies between", lo, up)
 	}
 	return ""

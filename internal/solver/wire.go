@@ -41,7 +41,6 @@ type reply struct {
 	Done     bool // the request is dealt with
 	Fault    string
 	NoMemory bool
-	Broken   bool // the child is of no further use
 }
 
 // answer is what the solver found.
