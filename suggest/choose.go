@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 	"time"
 
 	"rowen/farm"
@@ -97,7 +98,7 @@ func (p *program) choose(ctx context.Context, r *Request, start []float64, gap f
 	p.tell(r, best, began)
 	for best.Gap() > gap && best.Rounds < rounds {
 		best.Rounds++
-		set := Settings{Gap: gap / 4, Limit: left(patience), }
+		set := Settings{Gap: gap / 4, Limit: left(patience)}
 		if !math.IsInf(best.Objective, 1) {
 			set.Start = p.point(best.At)
 		}
@@ -186,18 +187,38 @@ func (p *program) point(at []int) []float64 {
 }
 
 // differ asks of a further plan that it differs from an earlier one on a share of the
-// land.
+// land: in kind, not in maturity or in a finer use.
 func (p *program) differ(at []int, share float64) {
 	total := 0.0
 	same := Constraint{Low: math.Inf(-1)}
 	for i, j := range at {
 		area := float64(p.s.farm.Fields[i].Area)
 		total += area
-		same.Terms = append(same.Terms, Term{p.choice[i][j], area})
+		kind := p.s.kind(&p.s.fields[i][j])
+		for k, first := range p.choice[i] {
+			if p.s.kind(&p.s.fields[i][k]) == kind {
+				same.Terms = append(same.Terms, Term{first, area})
+			}
+		}
 	}
 	same.Name = fmt.Sprintf("a plan that differs on %.0f %% of the land", 100*share)
 	same.Up = total * (1 - share)
 	p.Rules = append(p.Rules, same)
+}
+
+// kind names what a programme sows, its stands by the plainest of their kind: late corn
+// is corn, brown midrib sorghum is sorghum.
+func (s *search) kind(c *Candidate) (name string) {
+	for i := range c.Sowings {
+		stand := c.Sowings[i].Mix.Name
+		for _, other := range s.catalogue.Names() {
+			if len(other) < len(stand) && strings.HasPrefix(stand, other+"-") {
+				stand = other
+			}
+		}
+		name += stand + "|"
+	}
+	return name
 }
 
 // plan writes a choice as the plan of a farm document.

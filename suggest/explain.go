@@ -132,12 +132,12 @@ func (p *program) fieldWorth(i int, x *Plan, weight []float64) FieldWorth {
 	worth, cost := p.margin(x.judged, weight, p.choice[i][x.At[i]])
 	f.Land = (worth - cost) / area
 	chosen := &p.s.fields[i][x.At[i]]
-	lead := stands(chosen)
+	lead := p.s.kind(chosen)
 	best := map[string]Rival{}
 	var names []string
 	for j := range p.choice[i] {
 		c := &p.s.fields[i][j]
-		name := stands(c)
+		name := p.s.kind(c)
 		if j == x.At[i] || name == lead {
 			continue
 		}
@@ -166,14 +166,6 @@ func (p *program) fieldWorth(i int, x *Plan, weight []float64) FieldWorth {
 	slices.SortStableFunc(f.Next, func(a, b Rival) int { return cmp.Compare(a.Behind, b.Behind) })
 	f.Next = f.Next[:min(rivals, len(f.Next))]
 	return f
-}
-
-// stands names what is sown, whatever it is used for.
-func stands(c *Candidate) (name string) {
-	for i := range c.Sowings {
-		name += c.Sowings[i].Mix.Name + "|"
-	}
-	return name
 }
 
 // storeWorth prices room in the stores. One store row is full for several half-months:

@@ -42,16 +42,17 @@ const (
 // program lays out the farm's choice. Everything is in kg DM and money.
 type program struct {
 	*Program
-	s       *search
-	classes *classes
-	choice  [][]int // by field and candidate: index into First
-	rows    rowsOf
-	cols    colsOf
-	terms   terms
-	eaters  []season.Eater
-	market  []feed.Offer
-	opening float64 // in store when the year begins, kg
-	relief  relief
+	s          *search
+	classes    *classes
+	choice     [][]int // by field and candidate: index into First
+	rows       rowsOf
+	cols       colsOf
+	terms      terms
+	eaters     []season.Eater
+	market     []feed.Offer
+	opening    float64    // in store when the year begins, kg
+	room, keep [3]float64 // of the stores: kg, and what is left of feed after a half-month
+	relief     relief
 }
 
 // relief scales what programmes give towards what the coupled run made of it.
@@ -272,6 +273,7 @@ func (p *program) feeding(r *Request) {
 		p.opening += l.DM
 	}
 	p.Fixed = p.opening * p.terms.closing
+	p.room, p.keep = p.barns()
 	for h := range season.HalfMonths {
 		p.rations(h)
 	}
@@ -309,7 +311,7 @@ func (p *program) rations(h int) {
 		}
 		for k := range p.classes.list {
 			cl := &p.classes.list[k]
-			if cl.kind == feed.Pasture && (!e.Grazes || e.Grazing[h] == 0) {
+			if cl.kind == feed.Pasture && (!e.Grazes || e.Grazing[h] == 0) || cl.kind != feed.Pasture && p.room[storeOf(cl.kind)] <= 0 {
 				continue
 			}
 			up := inf
@@ -385,7 +387,7 @@ func (p *program) pastures() {
 			if wait[k] >= 0 {
 				terms = append(terms, Term{wait[k], -waits})
 			}
-			if p.classes.at[feed.Baleage][0] >= 0 {
+			if p.classes.at[feed.Baleage][0] >= 0 && p.room[storeOf(feed.Baleage)] > 0 {
 				p.cols.save[h][k] = p.column(at+" is wrapped", 0, inf, p.baling())
 				terms = append(terms, Term{p.cols.save[h][k], 1})
 			}
@@ -411,7 +413,6 @@ func (p *program) stores(r *Request) {
 	for _, l := range p.s.opening.Lots {
 		start[p.classes.of(l.Kind, l.Analysis.NEL)] += l.DM
 	}
-	capacity, keep := p.barns()
 	before, fills := none(n), p.fills()
 	for h := range season.HalfMonths {
 		p.rows.stored[h], p.cols.held[h], p.cols.sell[h] = none(n), none(n), none(n)
@@ -419,7 +420,7 @@ func (p *program) stores(r *Request) {
 		for k := range p.classes.list {
 			cl := &p.classes.list[k]
 			st := storeOf(cl.kind)
-			if cl.kind == feed.Pasture || capacity[st] <= 0 {
+			if cl.kind == feed.Pasture || p.room[st] <= 0 {
 				continue
 			}
 			at := p.s.row(h) + " " + cl.name
@@ -437,7 +438,7 @@ func (p *program) stores(r *Request) {
 			}
 			have := 0.0
 			if before[k] >= 0 {
-				fed = append(fed, Term{before[k], -keep[st]})
+				fed = append(fed, Term{before[k], -p.keep[st]})
 			} else {
 				have = start[k]
 			}
@@ -457,7 +458,7 @@ func (p *program) stores(r *Request) {
 		for st := range full {
 			p.rows.capacity[h][st] = -1
 			if len(full[st]) > 0 && fills[h][st] {
-				p.rows.capacity[h][st] = p.link(fmt.Sprintf("%s %s has room", p.s.row(h), storeNames[st]), math.Inf(-1), capacity[st], full[st]...)
+				p.rows.capacity[h][st] = p.link(fmt.Sprintf("%s %s has room", p.s.row(h), storeNames[st]), math.Inf(-1), p.room[st], full[st]...)
 			}
 		}
 	}

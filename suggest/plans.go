@@ -35,6 +35,7 @@ type Suggestion struct {
 	Thumb      *Plan  // the best plan of one annual by rule of thumb; nil where there is none
 	Bare       *Run   // the farm with nothing sown
 	NoGap      bool   // even with nothing sown the farm has no gap: nothing is suggested
+	Unbeaten   bool   // the present plan costs no more than the first of Plans, in the coupled season
 	Unseen     *Unseen
 	Refused    []Refusal
 	Programmes int  // candidates considered
@@ -50,6 +51,9 @@ const (
 	noGap = 0.005
 	// corrections is how often at most the program is corrected by the coupled run.
 	corrections = 3
+	// otherGap is how much wider the gap of the further plans may stay: they are shown to
+	// be weighed, not to be best.
+	otherGap = 2
 	// different is the share of the land on which a further plan must differ.
 	different = 0.08
 )
@@ -81,6 +85,7 @@ func Find(ctx context.Context, r *Request) (*Suggestion, error) {
 	if err != nil {
 		return nil, err
 	}
+	out.Unbeaten = out.Present.Run.Objective <= first.Run.Objective && s.may(&out.Present)
 	out.Plans = []Plan{*first}
 	out.Stopped = first.Choice.Stopped
 	if ctx.Err() == nil {
@@ -121,6 +126,9 @@ func (p *program) present(ctx context.Context) (Plan, error) {
 	}
 	return out, nil
 }
+
+// may tells whether holds and what is avoided allow a plan.
+func (s *search) may(x *Plan) bool { return x.At != nil }
 
 // start is a point from which a search may begin.
 func (x *Plan) start() []float64 {
@@ -196,7 +204,7 @@ func (out *Suggestion) others(ctx context.Context, p *program) error {
 			q.differ(x.At, different)
 		}
 		r.say("plan %d: %s", n+1, name)
-		c, err := q.choose(ctx, r, q.point(out.Plans[0].At), cmp.Or(r.Gap, usualGap))
+		c, err := q.choose(ctx, r, q.point(out.Plans[0].At), otherGap*cmp.Or(r.Gap, usualGap))
 		var none *ErrNone
 		switch {
 		case errors.As(err, &none):
