@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"context"
 	"errors"
+	"fmt"
 	"slices"
 
 	"rowen/crop"
@@ -363,4 +364,40 @@ func (p *program) of(years []int) *program {
 	}
 	q.Program = &own
 	return &q
+}
+
+// Carries is what a field carries in a plan, in words.
+func (out *Suggestion) Carries(x *Plan, field int) string {
+	if x.At != nil {
+		return out.search.fields[field][x.At[field]].Name()
+	}
+	own := Candidate{Share: 1}
+	for _, w := range x.Plan.Sowings {
+		if w.Field == field {
+			own.Sowings = append(own.Sowings, w)
+		}
+	}
+	return own.Name()
+}
+
+// RowName is a half-month of the feed year by its first day: "1 Nov".
+func (out *Suggestion) RowName(h int) string { return out.search.row(h) }
+
+// Own tells whether a plan leaves a field's programme as the document has it.
+func (out *Suggestion) Own(x *Plan, field int) bool {
+	return x.At == nil || out.search.fields[field][x.At[field]].own
+}
+
+// Terms are what plans were weighed by beside the farm's own prices, in words.
+func (out *Suggestion) Terms() []string {
+	c := out.Request.Farm.Currency
+	t := termsOf(out.search)
+	return []string{
+		fmt.Sprintf("cost of a year: seed, work, nitrogen and bought feed, and what the stores close with against what they opened with: more at %.0f %s/t DM (stored_forage), less at %.0f (the cheapest bought forage), since the next winter has to be fed", 1000*t.closing, c, 1000*t.forage),
+		fmt.Sprintf("dry matter that nothing meets: %d times the dearest bought forage, %.0f %s/t", shortOver, 1000*t.short, c),
+		fmt.Sprintf("energy and protein lacking: %.1f times what grain and meal would cost to bring them", lackOver),
+		fmt.Sprintf("pasture short of the organic rule: %d times bought forage", ruleOver),
+		fmt.Sprintf("bad years: the mean cost of the worst %.0f %% of weather years, with the weight %.2f", 100*tailOf(out.Request.Tail), out.Request.Risk),
+		"the weights are common practice, chosen here, and the same for every plan",
+	}
 }
