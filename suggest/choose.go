@@ -44,26 +44,43 @@ func (c *Choice) Gap() float64 {
 const (
 	// groups is how many groups of years a choice is made over.
 	groups = 5
-	// rounds is how often what judging a choice taught is put back at most.
-	rounds = 6
 	// wide and narrow are how many programmes of a field stay in: for the bound over
 	// every year, and for the choice itself.
 	wide, narrow = 24, 12
-	// patience is how long a choice is sought in one round before what is there is
-	// judged: the bound comes from elsewhere.
-	patience = 10 * time.Second
 )
+
+// effort is how far a choice is taken: the gap to be proven, how often what judging a
+// choice taught is put back at most, and how long one round seeks before what is there is
+// judged, since the bound comes from elsewhere.
+type effort struct {
+	gap      float64
+	rounds   int
+	patience time.Duration
+	known    *Judgement // of the start, under the same years; nil where it was not judged
+}
+
+// thorough is the effort for the plan that is asked for; brisk for those shown beside it.
+func (r *Request) thorough() effort {
+	return effort{gap: cmp.Or(r.Gap, usualGap), rounds: 6, patience: 10 * time.Second}
+}
+
+func (r *Request) brisk(known *Judgement) effort {
+	return effort{gap: 2 * cmp.Or(r.Gap, usualGap), rounds: 1, patience: 3 * time.Second, known: known}
+}
 
 // choose finds a plan and proves how good it is. Over groups of years every programme is
 // priced; over every year the best of them are, which gives a bound that no plan is below,
 // and what each year teaches; the choice is made over the groups under what was taught,
 // and costed over every year by itself. What that teaches is put back and the choice made
 // again until the gap between the best plan's cost and the bound is as small as asked.
-func (p *program) choose(ctx context.Context, r *Request, start []float64, gap float64) (*Choice, error) {
+func (p *program) choose(ctx context.Context, r *Request, start []float64, how effort) (*Choice, error) {
+	gap := how.gap
 	began := time.Now()
-	j, err := p.Judge(ctx, start)
-	if err != nil {
-		return nil, err
+	j, err := p.weighed(how.known), error(nil)
+	if j == nil {
+		if j, err = p.Judge(ctx, start); err != nil {
+			return nil, err
+		}
 	}
 	best := &Choice{At: p.picks(start), Objective: j.Objective, Judged: j, Bound: math.Inf(-1), Clusters: min(groups, len(p.Years))}
 	if !p.keepsRules(start) {
@@ -95,10 +112,13 @@ func (p *program) choose(ctx context.Context, r *Request, start []float64, gap f
 	}
 	best.Bound = max(best.Bound, fine.bound)
 	cuts = append(cuts, fine.cuts...)
+	if cuts, err = p.mend(ctx, best, cuts); err != nil {
+		return stopped(err)
+	}
 	p.tell(r, best, began)
-	for best.Gap() > gap && best.Rounds < rounds {
+	for best.Gap() > gap && best.Rounds < how.rounds {
 		best.Rounds++
-		set := Settings{Gap: gap / 4, Limit: left(patience)}
+		set := Settings{Gap: gap / 4, Limit: left(how.patience)}
 		if !math.IsInf(best.Objective, 1) {
 			set.Start = p.point(best.At)
 		}
@@ -204,6 +224,20 @@ func (p *program) differ(at []int, share float64) {
 	same.Name = fmt.Sprintf("a plan that differs on %.0f %% of the land", 100*share)
 	same.Up = total * (1 - share)
 	p.Rules = append(p.Rules, same)
+}
+
+// differs tells whether two choices differ in kind on the share of the land that makes
+// them different plans.
+func (p *program) differs(a, b []int) bool {
+	total, other := 0.0, 0.0
+	for i := range a {
+		area := float64(p.s.farm.Fields[i].Area)
+		total += area
+		if p.s.kind(&p.s.fields[i][a[i]]) != p.s.kind(&p.s.fields[i][b[i]]) {
+			other += area
+		}
+	}
+	return other >= different*total
 }
 
 // kind names what a programme sows, its stands by the plainest of their kind: late corn

@@ -16,7 +16,6 @@ type Explained struct {
 	Sowings []SowingWorth
 	Fields  []FieldWorth
 	Stores  []StoreWorth
-	Labour  []LabourWorth
 	Limits  []LimitWorth
 }
 
@@ -63,13 +62,8 @@ type StoreWorth struct {
 	Full  []int // half-months in which it is full in some years
 }
 
-// LabourWorth is what an hour more is worth in a half-month where hours are short.
-type LabourWorth struct {
-	Row  int
-	Hour float64
-}
-
-// LimitWorth is what loosening one of the request's limits by one unit saves.
+// LimitWorth is what loosening one of the request's limits by one unit saves: a hectare
+// of land, a unit of money, an hour of work.
 type LimitWorth struct {
 	Rule  string
 	Worth float64
@@ -89,7 +83,7 @@ func (out *Suggestion) Explain(ctx context.Context, x *Plan) (*Explained, error)
 	for i := range p.choice {
 		e.Fields = append(e.Fields, p.fieldWorth(i, x, weight))
 	}
-	e.Stores, e.Labour = p.storeWorth(x.judged, weight), p.labourWorth(x.judged, weight)
+	e.Stores = p.storeWorth(x.judged, weight)
 	if x.Choice != nil {
 		for i := len(p.choice); i < len(p.Rules) && i < len(x.Choice.rulePrice); i++ {
 			if v := -x.Choice.rulePrice[i]; v > 1e-6 {
@@ -189,23 +183,6 @@ func (p *program) storeWorth(j *Judgement, weight []float64) (out []StoreWorth) 
 		}
 		if w.Tonne > 0 {
 			out = append(out, w)
-		}
-	}
-	return out
-}
-
-func (p *program) labourWorth(j *Judgement, weight []float64) (out []LabourWorth) {
-	for h := range season.HalfMonths {
-		row := p.rows.labour[h]
-		if row < 0 {
-			continue
-		}
-		hour := 0.0
-		for y := range p.Years {
-			hour -= weight[y] * j.Price[y][row]
-		}
-		if hour > 1e-6 {
-			out = append(out, LabourWorth{h, hour})
 		}
 	}
 	return out

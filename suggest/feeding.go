@@ -11,6 +11,7 @@ import (
 	"rowen/crop"
 	"rowen/feed"
 	"rowen/handbook/nutrition"
+	"rowen/handbook/stats"
 	"rowen/quantity"
 	"rowen/season"
 )
@@ -74,7 +75,6 @@ type rowsOf struct {
 	pasture  [season.HalfMonths][]int // by class
 	stored   [season.HalfMonths][]int // by class
 	capacity [season.HalfMonths][3]int
-	labour   [season.HalfMonths]int
 	demand   [season.HalfMonths][]int // by group
 }
 
@@ -143,10 +143,14 @@ func newProgram(s *search, r *Request, scale relief) *program {
 	p.eaters, p.market, p.terms = alike(s.model.Eaters()), s.model.Market(), termsOf(s)
 	p.classes = classify(s.fields, s.opening.Lots)
 	p.land(r)
+	p.labour(r)
 	p.feeding(r)
 	p.supply(r)
 	return p
 }
+
+// hectare is the land's unit in rules, m².
+const hectare = 1e4
 
 // land lays out the choice of programmes and the limits on them.
 func (p *program) land(r *Request) {
@@ -164,9 +168,9 @@ func (p *program) land(r *Request) {
 			p.First = append(p.First, Column{Name: f.Name + ": " + c.Name(), Up: 1, Whole: true})
 			p.choice[i] = append(p.choice[i], at)
 			one.Terms = append(one.Terms, Term{at, 1})
-			acres := float64(f.Area) * c.Share
+			ground := float64(f.Area) / hectare * c.Share
 			if !c.Leaves() {
-				seeding = append(seeding, Term{at, acres})
+				seeding = append(seeding, Term{at, ground})
 				cash = append(cash, Term{at, float64(f.Area) * s.outlay(c)})
 			}
 			for k := range c.Sowings {
@@ -174,14 +178,14 @@ func (p *program) land(r *Request) {
 				if sown[n] == nil {
 					names = append(names, n)
 				}
-				sown[n] = append(sown[n], Term{at, acres})
+				sown[n] = append(sown[n], Term{at, ground})
 			}
 		}
 		p.Rules = append(p.Rules, one)
 	}
 	total := 0.0
 	for i := range s.farm.Fields {
-		total += float64(s.farm.Fields[i].Area)
+		total += float64(s.farm.Fields[i].Area) / hectare
 	}
 	if r.Limits.Crop > 0 && r.Limits.Crop < 1 {
 		for _, n := range names {
@@ -189,10 +193,43 @@ func (p *program) land(r *Request) {
 		}
 	}
 	if r.Limits.Seeding > 0 {
-		p.Rules = append(p.Rules, Constraint{Name: fmt.Sprintf("at most %s is sown", r.Limits.Seeding.In(s.farm.Units)), Low: math.Inf(-1), Up: float64(r.Limits.Seeding), Terms: seeding})
+		p.Rules = append(p.Rules, Constraint{Name: fmt.Sprintf("at most %s is sown", r.Limits.Seeding.In(s.farm.Units)), Low: math.Inf(-1), Up: float64(r.Limits.Seeding) / hectare, Terms: seeding})
 	}
 	if r.Limits.Cash > 0 {
 		p.Rules = append(p.Rules, Constraint{Name: fmt.Sprintf("seed and seedbed cost at most %.0f %s", r.Limits.Cash, s.farm.Currency), Low: math.Inf(-1), Up: r.Limits.Cash, Terms: cash})
+	}
+}
+
+// labour limits the hours of field work in every half-month, as they are in four years of
+// five: a later year's rush is not planned for, and not forbidden.
+func (p *program) labour(r *Request) {
+	if r.Limits.Labour <= 0 {
+		return
+	}
+	s := p.s
+	var rules [season.HalfMonths]Constraint
+	for i := range s.fields {
+		for j := range s.fields[i] {
+			var by [season.HalfMonths][]float64
+			for y := range s.years {
+				for h, hours := range s.hours(&s.fields[i][j], y, s.farm.Fields[i].Area) {
+					by[h] = append(by[h], hours)
+				}
+			}
+			for h := range by {
+				if usual := stats.Percentile(by[h], inTime); usual > 0 {
+					rules[h].Terms = append(rules[h].Terms, Term{p.choice[i][j], usual})
+				}
+			}
+		}
+	}
+	for h := range rules {
+		if len(rules[h].Terms) == 0 {
+			continue
+		}
+		rules[h].Name = fmt.Sprintf("at most %g hours of field work in the half-month from %s", r.Limits.Labour, s.row(h))
+		rules[h].Low, rules[h].Up = math.Inf(-1), r.Limits.Labour
+		p.Rules = append(p.Rules, rules[h])
 	}
 }
 
@@ -280,12 +317,6 @@ func (p *program) feeding(r *Request) {
 	p.pastures()
 	p.stores(r)
 	p.pastureRule()
-	for h := range season.HalfMonths {
-		p.rows.labour[h] = -1
-		if r.Limits.Labour > 0 {
-			p.rows.labour[h] = p.link(fmt.Sprintf("at most %.0f hours of field work in %s", r.Limits.Labour, p.s.row(h)), math.Inf(-1), r.Limits.Labour)
-		}
-	}
 }
 
 // rations lays out what every group eats in a half-month.
@@ -571,13 +602,6 @@ func (p *program) supply(r *Request) {
 						}
 						if row >= 0 && dm > 0 {
 							terms = append(terms, Term{row, -dm * area})
-						}
-					}
-				}
-				if r.Limits.Labour > 0 {
-					for h, hours := range s.hours(c, y, s.farm.Fields[i].Area) {
-						if hours > 0 {
-							terms = append(terms, Term{p.rows.labour[h], hours})
 						}
 					}
 				}

@@ -42,6 +42,16 @@ func (p *Program) Judge(ctx context.Context, x []float64) (*Judgement, error) {
 	return j, nil
 }
 
+// weighed is a judgement of the same years under this program's risk; nil of nil.
+func (p *Program) weighed(j *Judgement) *Judgement {
+	if j == nil {
+		return nil
+	}
+	again := *j
+	again.Objective = p.Risk.Of(j.Cost, p.weights())
+	return &again
+}
+
 // solvers is how many linear programs are solved at once.
 const solvers = 2
 

@@ -1,7 +1,6 @@
 package suggest
 
 import (
-	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -52,9 +51,6 @@ const (
 	noGap = 0.005
 	// corrections is how often at most the program is corrected by the coupled run.
 	corrections = 3
-	// otherGap is how much wider the gap of the further plans may stay: they are shown to
-	// be weighed, not to be best.
-	otherGap = 2
 	// different is the share of the land on which a further plan must differ.
 	different = 0.08
 )
@@ -82,20 +78,22 @@ func Find(ctx context.Context, r *Request) (*Suggestion, error) {
 		out.NoGap = true
 		return out, nil
 	}
-	first, p, err := s.best(ctx, r, p, out.Present.start())
+	first, p, err := s.best(ctx, r, p, out.Present.start(), out.Present.judged)
 	if err != nil {
 		return nil, err
 	}
 	out.Unbeaten = out.Present.Run.Objective <= first.Run.Objective && s.may(&out.Present)
 	out.Plans = []Plan{*first}
 	out.Stopped = first.Choice.Stopped
-	if ctx.Err() == nil {
-		if err := out.others(ctx, p); err != nil {
-			return nil, err
-		}
-		if out.Thumb, err = p.thumb(ctx); err != nil {
-			return nil, err
-		}
+	// Once there is a plan, a stop loses only what would have come beside it.
+	if err := out.others(ctx, p); err != nil && ctx.Err() == nil {
+		return nil, err
+	}
+	if out.Thumb, err = p.thumb(ctx); err != nil && ctx.Err() == nil {
+		return nil, err
+	}
+	if err != nil {
+		out.Thumb = nil
 	}
 	if ctx.Err() != nil {
 		out.Stopped = true
@@ -151,10 +149,14 @@ func hasNoGap(r *season.Result) bool {
 
 // best chooses at the request's risk, lets the coupled season correct the program, and
 // keeps the plan that is best there.
-func (s *search) best(ctx context.Context, r *Request, p *program, start []float64) (*Plan, *program, error) {
+func (s *search) best(ctx context.Context, r *Request, p *program, start []float64, known *Judgement) (*Plan, *program, error) {
 	var best *Plan
 	for round := 1; round <= corrections; round++ {
-		c, err := p.choose(ctx, r, start, cmp.Or(r.Gap, usualGap))
+		how := r.thorough()
+		if round == 1 {
+			how.known = known
+		}
+		c, err := p.choose(ctx, r, start, how)
 		if err != nil {
 			if best != nil {
 				break // the correction found nothing; what is there stands
@@ -162,6 +164,8 @@ func (s *search) best(ctx context.Context, r *Request, p *program, start []float
 			return nil, nil, err
 		}
 		if best != nil && slices.Equal(c.At, best.At) {
+			// Corrected, the program stands by its plan, and reckons it better.
+			best.Choice, best.Reckoned, best.judged, best.p, best.Rounds = c, c.Judged.Expected, c.Judged, p, round
 			break
 		}
 		x := &Plan{Name: "suggested", At: c.At, Plan: s.plan(c.At), Choice: c, Reckoned: c.Judged.Expected, judged: c.Judged, p: p, Rounds: round}
@@ -183,45 +187,67 @@ func (s *search) best(ctx context.Context, r *Request, p *program, start []float
 	return best, best.p, nil
 }
 
-// others finds further plans: the cheapest on average, the safest, and then what comes
-// next, each different from all before it on a share of the land.
+// others finds further plans: the cheapest on average and the safest, where they differ
+// from those before them on a share of the land, and then the best that differ from all.
 func (out *Suggestion) others(ctx context.Context, p *program) error {
-	r, s := out.Request, out.search
-	asked := []struct {
+	r := out.Request
+	for _, end := range []struct {
 		name string
 		risk float64
-	}{{"least cost on average", 0}, {"safest in bad years", 1}}
-	for n := 1; n < r.Plans && ctx.Err() == nil; n++ {
-		name, risk := "next best", r.Risk
-		if n-1 < len(asked) {
-			name, risk = asked[n-1].name, asked[n-1].risk
+	}{{"least cost on average", 0}, {"least cost in bad years", 1}} {
+		if end.risk == r.Risk {
+			out.Plans[0].Name += ", " + end.name
+			continue
 		}
-		q := *p
-		own := *p.Program
-		q.Program = &own
-		q.Rules = slices.Clone(p.Rules)
-		q.Risk.Weight = risk
+		if len(out.Plans) >= r.Plans || ctx.Err() != nil {
+			return nil
+		}
+		x, err := out.another(ctx, p, end.risk, end.name, false)
+		if err != nil || x == nil {
+			return err
+		}
+		if at := slices.IndexFunc(out.Plans, func(o Plan) bool { return !p.differs(o.At, x.At) }); at >= 0 {
+			out.Plans[at].Name += ", " + end.name
+			continue
+		}
+		out.Plans = append(out.Plans, *x)
+	}
+	for len(out.Plans) < r.Plans && ctx.Err() == nil {
+		x, err := out.another(ctx, p, r.Risk, "another way", true)
+		if err != nil || x == nil {
+			return err
+		}
+		out.Plans = append(out.Plans, *x)
+	}
+	return nil
+}
+
+// another chooses one further plan; nil where nothing else is allowed, or the search was
+// stopped.
+func (out *Suggestion) another(ctx context.Context, p *program, risk float64, name string, apart bool) (*Plan, error) {
+	r, s := out.Request, out.search
+	q := *p
+	own := *p.Program
+	q.Program = &own
+	q.Rules = slices.Clone(p.Rules)
+	q.Risk.Weight = risk
+	if apart {
 		for _, x := range out.Plans {
 			q.differ(x.At, different)
 		}
-		r.say("plan %d: %s", n+1, name)
-		c, err := q.choose(ctx, r, q.point(out.Plans[0].At), otherGap*cmp.Or(r.Gap, usualGap))
-		var none *ErrNone
-		switch {
-		case errors.As(err, &none):
-			return nil // nothing else is allowed
-		case err != nil && ctx.Err() != nil:
-			return nil
-		case err != nil:
-			return err
-		}
-		x := Plan{Name: name, At: c.At, Plan: s.plan(c.At), Choice: c, Reckoned: c.Judged.Expected, judged: c.Judged, p: &q, Rounds: 1}
-		if x.Run, err = p.run(context.WithoutCancel(ctx), &x.Plan, s.credit(c.At), s.years); err != nil {
-			return err
-		}
-		out.Plans = append(out.Plans, x)
 	}
-	return nil
+	r.say("looking further: %s", name)
+	c, err := q.choose(ctx, r, q.point(out.Plans[0].At), r.brisk(out.Plans[0].judged))
+	var none *ErrNone
+	switch {
+	case errors.As(err, &none), errors.Is(err, ErrNoPoint), err != nil && ctx.Err() != nil:
+		return nil, nil
+	case err != nil:
+		return nil, err
+	}
+	x := &Plan{Name: name, At: c.At, Plan: s.plan(c.At), Choice: c, Reckoned: c.Judged.Expected, judged: c.Judged, p: &q, Rounds: 1}
+	x.Run, err = p.run(context.WithoutCancel(ctx), &x.Plan, s.credit(c.At), s.years)
+	return x, err
 }
 
 // thumb is the best plan that sows one annual, in one use, on all cropland that takes
@@ -316,7 +342,7 @@ func (out *Suggestion) OnUnseen(ctx context.Context) (*Unseen, error) {
 		u.Judged = append(u.Judged, int(s.years[y].ID))
 	}
 	known, unseen := p.of(learn), p.of(judge)
-	c, err := known.choose(ctx, r, p.point(out.Plans[0].At), cmp.Or(r.Gap, usualGap))
+	c, err := known.choose(ctx, r, p.point(out.Plans[0].At), r.brisk(nil))
 	if err != nil {
 		return nil, err
 	}

@@ -1,7 +1,6 @@
 package suggest
 
 import (
-	"cmp"
 	"context"
 	"slices"
 
@@ -85,14 +84,14 @@ func (out *Suggestion) Again(ctx context.Context, c Change) (*WhatIf, error) {
 			start[i], allowed = 0, false
 		}
 	}
+	j, err := p.Judge(ctx, p.point(start))
+	if err != nil {
+		return nil, err
+	}
 	if allowed {
-		j, err := p.Judge(ctx, p.point(start))
-		if err != nil {
-			return nil, err
-		}
 		w.Kept = j.Objective
 	}
-	choice, err := p.choose(ctx, &r, p.point(start), cmp.Or(r.Gap, usualGap))
+	choice, err := p.choose(ctx, &r, p.point(start), r.brisk(j))
 	if err != nil {
 		return nil, err
 	}

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -74,6 +75,7 @@ type GapRow struct {
 type WhyLine struct {
 	About string `json:"about"`
 	Text  string `json:"text"`
+	Aside bool   `json:"aside,omitempty"` // of a field that no plan changes
 }
 
 // UnseenYears is how plans do in years that they were not chosen on.
@@ -137,6 +139,9 @@ func BuildSuggestion(f *farm.Farm, s *suggest.Suggestion, why *suggest.Explained
 	out.Said = said(f, s)
 	if why != nil {
 		out.Why = whyLines(f, s, why)
+		for i := range out.Why {
+			out.Why[i].Aside = out.unchanged(out.Why[i].About)
+		}
 	}
 	if u := s.Unseen; u != nil {
 		out.Unseen = &UnseenYears{Learnt: len(u.Learnt), Judged: len(u.Judged), Foresight: u.Foresight}
@@ -154,6 +159,22 @@ func BuildSuggestion(f *farm.Farm, s *suggest.Suggestion, why *suggest.Explained
 	}
 	out.Refused = refusedLines(f, s.Refused)
 	return out
+}
+
+// unchanged tells whether no plan changes a field.
+func (s *Suggestion) unchanged(field string) bool {
+	found := false
+	for i := range s.Plans {
+		for _, c := range s.Plans[i].Fields {
+			if c.Field == field {
+				found = true
+				if c.Changed {
+					return false
+				}
+			}
+		}
+	}
+	return found
 }
 
 // said is the answer in one sentence.
@@ -210,7 +231,7 @@ func planLine(f *farm.Farm, s *suggest.Suggestion, x *suggest.Plan, suggested bo
 func whyLines(f *farm.Farm, s *suggest.Suggestion, e *suggest.Explained) (out []WhyLine) {
 	u := f.Units
 	add := func(about, format string, args ...any) {
-		out = append(out, WhyLine{about, fmt.Sprintf(format, args...)})
+		out = append(out, WhyLine{About: about, Text: fmt.Sprintf(format, args...)})
 	}
 	money := func(v float64) string { return quantity.Grouped(v, 0) + " " + f.Currency }
 	perLand := func(v float64) string { // money/ha
@@ -235,7 +256,7 @@ func whyLines(f *farm.Farm, s *suggest.Suggestion, e *suggest.Explained) (out []
 	for _, w := range e.Fields {
 		name := f.Fields[w.Field].Name
 		if w.Land > 0 {
-			add(name, "At the margin one more acre or hectare of this ground under its programme is worth %s.", perLand(w.Land))
+			add(name, "One more piece of this ground under its programme is worth %s.", perLand(w.Land))
 		}
 		for _, n := range w.Next {
 			switch {
@@ -261,11 +282,8 @@ func whyLines(f *farm.Farm, s *suggest.Suggestion, e *suggest.Explained) (out []
 		}
 		add(w.Store, "It is full from %s: room for one more %s of dry matter is worth %s a year.", s.RowName(w.Full[0]), per, money(t))
 	}
-	for _, w := range e.Labour {
-		add("labour", "In the half-month from %s one more hour is worth %s.", s.RowName(w.Row), money(w.Hour))
-	}
 	for _, w := range e.Limits {
-		add("limit", "%s: loosened by one unit it would save %s.", w.Rule, quantity.Digits(w.Worth, 3)+" "+f.Currency)
+		add("limit", "%s: loosened by one (a hectare, an hour, a unit of money) it would save %s.", w.Rule, quantity.Digits(w.Worth, 3)+" "+f.Currency)
 	}
 	return out
 }
@@ -305,11 +323,20 @@ func refusedLines(f *farm.Farm, all []suggest.Refusal) (out []RefusedField) {
 				line.Rules[at].Stands = append(line.Rules[at].Stands, name)
 			}
 		}
+		// What the catalogue says of uses holds on every field: the field's own rules first.
+		slices.SortStableFunc(line.Rules, func(a, b RefusedRule) int { return cmp.Compare(btoi(a.Rule == "use"), btoi(b.Rule == "use")) })
 		if len(line.Rules) > 0 {
 			out = append(out, line)
 		}
 	}
 	return out
+}
+
+func btoi(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
 }
 
 // Names are the stands that a rule ruled out, in words.

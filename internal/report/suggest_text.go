@@ -26,6 +26,9 @@ func WriteSuggestion(w io.Writer, s *Suggestion, u quantity.System) error {
 		fmt.Fprintln(b, "\nWhy the first of them")
 		about := ""
 		for _, l := range s.Why {
+			if l.Aside {
+				continue
+			}
 			if l.About != about {
 				fmt.Fprintf(b, "  %s\n", l.About)
 				about = l.About
@@ -52,14 +55,14 @@ func WriteSuggestion(w io.Writer, s *Suggestion, u quantity.System) error {
 			fmt.Fprintf(b, "%s would be better, %s against %s %s\n", strings.Join(l.Moves, "; "), quantity.Grouped(l.Best, 0), quantity.Grouped(l.Kept, 0), s.Farm.Currency)
 		}
 	}
-	fmt.Fprintln(b, "\nRuled out, by how many rules on each field (all of them with their sources in suggest.html and --json)")
+	fmt.Fprintln(b, "\nRuled out (all rules with their sources in suggest.html and --json)")
 	for _, f := range s.Refused {
 		var parts []string
 		for _, r := range f.Rules {
 			parts = append(parts, fmt.Sprintf("%s: %s", r.Rule, clip(r.Names(), 60)))
 		}
-		if len(parts) > 4 {
-			parts = append(parts[:4], fmt.Sprintf("and %d more", len(parts)-4))
+		if len(parts) > 3 {
+			parts = append(parts[:3], fmt.Sprintf("and %d more rules", len(parts)-3))
 		}
 		fmt.Fprintf(b, "  %s: %s\n", f.Field, strings.Join(parts, "; "))
 	}
