@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"slices"
 
 	"rowen/crop"
@@ -426,4 +427,15 @@ func (out *Suggestion) Terms() []string {
 		fmt.Sprintf("bad years: the mean cost of the worst %.0f %% of weather years, with the weight %.2f", 100*tailOf(out.Request.Tail), out.Request.Risk),
 		"the weights are common practice, chosen here, and the same for every plan",
 	}
+}
+
+// WriteMPS writes the first plan's program over every weather year in the MPS format, so
+// that any other solver can be asked.
+func (out *Suggestion) WriteMPS(w io.Writer) error {
+	if len(out.Plans) == 0 {
+		return ErrNoPoint
+	}
+	p := out.Plans[0].p
+	m, _ := p.model(p.Program.apart(), nil, nil)
+	return m.WriteMPS(w)
 }

@@ -34,6 +34,7 @@ type suggestCommand struct {
 	TimeLimit time.Duration `help:"The most time for choosing each plan, such as 20s." placeholder:"TIME"`
 	Pick      int           `help:"Which of the plans --write writes." default:"1"`
 	Write     string        `help:"Write the plan into a new farm document." placeholder:"NEW.toml"`
+	MPS       string        `name:"mps" help:"Write the program that chose as an MPS file, for any other solver." placeholder:"FILE"`
 	Out       string        `help:"Folder to write suggest.html and suggest.json into." placeholder:"DIR"`
 	Units     string        `help:"us or metric; default the document's." placeholder:"SYSTEM"`
 	JSON      bool          `name:"json" help:"Print suggest.json instead of the screen."`
@@ -65,6 +66,12 @@ func (c suggestCommand) Run(f *face) error {
 			return err
 		}
 		written = append(written, fmt.Sprintf("plan %d to %s (rowen plan runs it)", c.Pick, c.Write))
+	}
+	if c.MPS != "" && !s.Page.NoGap {
+		if err := s.WriteMPS(c.MPS); err != nil {
+			return err
+		}
+		written = append(written, "the program to "+c.MPS)
 	}
 	if c.Out != "" {
 		set, err := desk.SuggestFiles(s.Page, u)

@@ -260,6 +260,15 @@ func (s *Suggested) WritePlan(path string, plan int, catalogue []string) error {
 	return files.Write(filepath.Dir(path), map[string][]byte{filepath.Base(path): text})
 }
 
+// WriteMPS writes the program that chose, over every weather year, for any other solver.
+func (s *Suggested) WriteMPS(path string) error {
+	var b bytes.Buffer
+	if err := s.found.WriteMPS(&b); err != nil {
+		return err
+	}
+	return files.Write(filepath.Dir(path), map[string][]byte{filepath.Base(path): b.Bytes()})
+}
+
 // SuggestFiles makes the page and the data of a suggestion.
 func SuggestFiles(p *report.Suggestion, u quantity.System) (map[string][]byte, error) {
 	text, err := json.MarshalIndent(p, "", " ")
