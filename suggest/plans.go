@@ -16,7 +16,8 @@ import (
 // Plan is a plan suggested, or held beside one.
 type Plan struct {
 	Name   string
-	At     []int // by field: the candidate; nil where the document's plan has parts that no one candidate is
+	Also   []string // what else it is: of least cost on average, or in bad years
+	At     []int    // by field: the candidate; nil where the document's plan has parts that no one candidate is
 	Plan   farm.Plan
 	Choice *Choice // nil where it was not chosen by the program
 	Run    *Run    // the coupled season over all weather years
@@ -197,7 +198,7 @@ func (out *Suggestion) others(ctx context.Context, p *program) error {
 		risk float64
 	}{{"least cost on average", 0}, {"least cost in bad years", 1}} {
 		if end.risk == r.Risk {
-			out.Plans[0].Name += ", " + end.name
+			out.Plans[0].Also = append(out.Plans[0].Also, end.name)
 			continue
 		}
 		if len(out.Plans) >= r.Plans || ctx.Err() != nil {
@@ -208,7 +209,7 @@ func (out *Suggestion) others(ctx context.Context, p *program) error {
 			return err
 		}
 		if at := slices.IndexFunc(out.Plans, func(o Plan) bool { return !p.differs(o.At, x.At) }); at >= 0 {
-			out.Plans[at].Name += ", " + end.name
+			out.Plans[at].Also = append(out.Plans[at].Also, end.name)
 			continue
 		}
 		out.Plans = append(out.Plans, *x)

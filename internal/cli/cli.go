@@ -146,7 +146,7 @@ func tell(w io.Writer, err error) int {
 // the project's folder.
 var Examples = map[string][]string{
 	"plan":     {"rowen plan examples/dairy.toml --out out", "rowen plan examples/sheep.toml --years 2001-2010 --units metric", "rowen plan examples/beef.toml --json"},
-	"suggest":  {"rowen suggest examples/dairy.toml --years 2011-2020 --brief --plans 2", `rowen suggest examples/beef.toml --years 2011-2020 --brief --plans 1 --hold "Road Field=pearl-millet" --avoid corn-silage --json`, "rowen suggest examples/sheep.toml --years 2013-2020 --risk 0.7 --plans 1 --what-if 'forage +25 %' --out out"},
+	"suggest":  {"rowen suggest examples/dairy.toml --years 2011-2020 --brief --plans 2", `rowen suggest examples/beef.toml --years 2011-2020 --brief --plans 1 --hold "Road Field=pearl-millet" --avoid corn-silage --json`, `rowen suggest examples/sheep.toml --years 2013-2020 --risk 0.7 --plans 1 --what-if "forage +25 %" --out out`},
 	"explain":  {"rowen explain out/plan.json", "rowen explain out/plan.json gap.bad"},
 	"today":    {"rowen today examples/dairy.toml --date 2025-07-10", "rowen today examples/dairy.toml --date 2025-07-10 --json --no-stock", "rowen today examples --date 2025-07-10", "rowen today examples/dairy.toml --date 2025-07-10 --calendar out/season.ics"},
 	"review":   {"rowen review examples/dairy.toml --date 2025-07-10", "rowen review examples/sheep.toml --date 2025-10-31 --json"},

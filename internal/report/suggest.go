@@ -39,6 +39,7 @@ type Suggestion struct {
 // SuggestedPlan is one plan in a line, and what each field carries in it.
 type SuggestedPlan struct {
 	Name      string       `json:"name"`
+	Also      []string     `json:"also,omitempty"`
 	Suggested bool         `json:"suggested"`
 	Expected  float64      `json:"cost_on_average"` // in the coupled season
 	Bad       float64      `json:"cost_in_the_worst_fifth"`
@@ -203,7 +204,7 @@ func planLine(f *farm.Farm, s *suggest.Suggestion, x *suggest.Plan, suggested bo
 	r := &x.Run.Result
 	middle, bad := &r.Years[r.Middle], &r.Years[r.Bad]
 	l := SuggestedPlan{
-		Name: x.Name, Suggested: suggested, Expected: x.Run.Expected, Bad: x.Run.Bad, Middle: x.Run.Middle, Shortage: x.Run.Shortage,
+		Name: x.Name, Also: x.Also, Suggested: suggested, Expected: x.Run.Expected, Bad: x.Run.Bad, Middle: x.Run.Middle, Shortage: x.Run.Shortage,
 		BadYear: int(bad.ID), Reckoned: x.Reckoned, Rounds: x.Rounds,
 	}
 	for y := range r.Years {

@@ -90,6 +90,18 @@ func tonWord(u quantity.System) string {
 	return "t"
 }
 
+// fineMass is a mass for an axis whose steps may be less than a tonne.
+func fineMass(kg float64, u quantity.System) string {
+	v := kg / 1000
+	if u == quantity.US {
+		v = quantity.Mass(kg).Tons()
+	}
+	if v >= 10 {
+		return quantity.Grouped(v, 0)
+	}
+	return quantity.Grouped(v, 1)
+}
+
 // GapChart draws the gap of the bad year by half-month before and after: the present
 // plan's beside the first one suggested.
 func GapChart(s *Suggestion, u quantity.System) template.HTML {
@@ -109,7 +121,7 @@ func GapChart(s *Suggestion, u quantity.System) template.HTML {
 	fmt.Fprintf(&b, `<svg viewBox="0 0 %.0f %.0f" role="img" aria-label="Gap of the bad year by half-month, before and after">`, chartWide, chartHigh)
 	for i := range 5 {
 		v := top / 1.06 * float64(i) / 4
-		fmt.Fprintf(&b, `<line x1="%.1f" x2="%.1f" y1="%.1f" y2="%.1f" stroke="#ddd6c8"/><text x="%.1f" y="%.1f" font-size="11" text-anchor="end" fill="#5b5348">%s</text>`, chartLeft, chartWide-6, y(v), y(v), chartLeft-5, y(v)+4, shortMass(v, u))
+		fmt.Fprintf(&b, `<line x1="%.1f" x2="%.1f" y1="%.1f" y2="%.1f" stroke="#ddd6c8"/><text x="%.1f" y="%.1f" font-size="11" text-anchor="end" fill="#5b5348">%s</text>`, chartLeft, chartWide-6, y(v), y(v), chartLeft-5, y(v)+4, fineMass(v, u))
 	}
 	for h := range before {
 		x := chartLeft + step*float64(h)

@@ -51,6 +51,8 @@ func WriteSuggestion(w io.Writer, s *Suggestion, u quantity.System) error {
 		switch {
 		case len(l.Moves) == 0:
 			fmt.Fprintf(b, "the plan stays the best found, %s %s\n", quantity.Grouped(l.Best, 0), s.Farm.Currency)
+		case l.Kept == 0:
+			fmt.Fprintf(b, "the plan is not allowed then; %s, %s %s\n", strings.Join(l.Moves, "; "), quantity.Grouped(l.Best, 0), s.Farm.Currency)
 		default:
 			fmt.Fprintf(b, "%s would be better, %s against %s %s\n", strings.Join(l.Moves, "; "), quantity.Grouped(l.Best, 0), quantity.Grouped(l.Kept, 0), s.Farm.Currency)
 		}
@@ -92,6 +94,11 @@ func (s *Suggestion) table(b *strings.Builder, u quantity.System) {
 	for i := range s.Plans {
 		p := &s.Plans[i]
 		fmt.Fprintf(b, "%-4s%-32s %12s %12s %12s %10s %10s %8s\n", s.mark(i), p.Name, quantity.Grouped(p.Expected, 0), quantity.Grouped(p.Bad, 0), quantity.Grouped(p.Bought, 0), ton(p.Middle), ton(p.Shortage), ton(p.Gap))
+	}
+	for i := range s.Plans {
+		if also := s.Plans[i].Also; len(also) > 0 {
+			fmt.Fprintf(b, "%s is also that of %s.\n", s.mark(i), joinAnd(also))
+		}
 	}
 	fmt.Fprintln(b, "Short: home-grown feed short of demand, what the stores gain counted in; below nothing is a surplus.")
 	for i := range s.Plans {
