@@ -15,7 +15,7 @@ import (
 // what is named in neighbours.
 var floors = map[string]int{
 	"cmd/rowen": 8, "internal/cli": 7, "internal/story": 7, "internal/desk": 6, "internal/report": 6,
-	"trial": 4, "account": 4, "steer": 4, "season": 3, "internal/validation": 5, "stand": 2, "herd": 2, "feed": 2, "farm": 1, "crop": 1, "weather": 1, "journal": 1,
+	"trial": 4, "account": 4, "steer": 4, "season": 3, "internal/validation": 5, "internal/office": 5, "stand": 2, "herd": 2, "feed": 2, "farm": 1, "crop": 1, "weather": 1, "journal": 1,
 	"handbook": 0, "quantity": 0, "internal/document": 0, "internal/files": 0,
 }
 
