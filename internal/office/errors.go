@@ -30,11 +30,12 @@ const (
 
 // told gives a storage error words to act on; others pass.
 func told(path string, err error) error {
-	var e *sqlite.Error
-	if !errors.As(err, &e) || errors.Is(err, context.Canceled) {
+	if errors.Is(err, context.Canceled) {
 		return err
 	}
-	switch e.Code() & 0xff {
+	switch code(err) {
+	case 0:
+		return err
 	case codeFull:
 		return fmt.Errorf("%s: the disk is full: nothing was changed; make room and do it again (%w)", path, err)
 	case codeIO:
@@ -51,4 +52,13 @@ func told(path string, err error) error {
 		return fmt.Errorf("%s: %w (%w)", path, errDamaged, err)
 	}
 	return fmt.Errorf("%s: %w", path, err)
+}
+
+// code is the result code in an error, 0 if it has none.
+func code(err error) int {
+	var e *sqlite.Error
+	if !errors.As(err, &e) {
+		return 0
+	}
+	return e.Code() & 0xff
 }
