@@ -1,0 +1,292 @@
+package document
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/pelletier/go-toml/v2/unstable"
+)
+
+// Place names a table of a document: the document itself where List is empty, else
+// the table of that index among those under [[List]], counted through the whole
+// document from 0 ("group.period" counts over all groups).
+type Place struct {
+	List  string
+	Index int
+}
+
+// Pair is a key with its value as TOML writes it; see Quote.
+type Pair struct{ Key, Value string }
+
+// Quote writes a text as a TOML string.
+func Quote(s string) string {
+	var b strings.Builder
+	b.WriteByte('"')
+	for _, c := range s {
+		switch {
+		case c == '"' || c == '\\':
+			b.WriteByte('\\')
+			b.WriteRune(c)
+		case c == '\n':
+			b.WriteString(`\n`)
+		case c == '\t':
+			b.WriteString(`\t`)
+		case c < 0x20 || c == 0x7f:
+			fmt.Fprintf(&b, `\u%04X`, c)
+		default:
+			b.WriteRune(c)
+		}
+	}
+	b.WriteByte('"')
+	return b.String()
+}
+
+// WriteNumber writes a number as TOML does.
+func WriteNumber(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
+
+// Set gives one key of a table a value, in its place if it is there, else as the
+// table's last key. Every other byte stays.
+func Set(text []byte, at Place, key, value string) ([]byte, error) {
+	t, err := find(text, at)
+	if err != nil {
+		return nil, err
+	}
+	for _, k := range t.keys {
+		if k.name == key {
+			return splice(text, k.value, k.end, value), nil
+		}
+	}
+	if t.nested[key] {
+		return nil, Problem{Thing: key, Remedy: "it is written as a table of its own; change it in the document's text"}
+	}
+	return splice(text, t.end, t.end, lineBefore(text, t.end)+bareKey(key)+" = "+value+"\n"), nil
+}
+
+// Unset removes one key of a table with its line; nothing where it is not there.
+func Unset(text []byte, at Place, key string) ([]byte, error) {
+	t, err := find(text, at)
+	if err != nil {
+		return nil, err
+	}
+	for _, k := range t.keys {
+		if k.name == key {
+			return splice(text, lineStart(text, k.start), lineEnd(text, k.end), ""), nil
+		}
+	}
+	return text, nil
+}
+
+// Append adds a table under [[list]]: after the last of them, or at the end.
+func Append(text []byte, list string, pairs ...Pair) ([]byte, error) {
+	all, err := tables(text)
+	if err != nil {
+		return nil, err
+	}
+	at, nested := len(text), false
+	for _, t := range all {
+		switch {
+		case t.list == list:
+			at, nested = t.end, true
+		case nested && strings.HasPrefix(t.path, list+"."):
+			at = t.end // its own tables go with it
+		default:
+			nested = false
+		}
+	}
+	var b strings.Builder
+	b.WriteString(lineBefore(text, at))
+	fmt.Fprintf(&b, "\n[[%s]]\n", list)
+	for _, p := range pairs {
+		fmt.Fprintf(&b, "%s = %s\n", bareKey(p.Key), p.Value)
+	}
+	return splice(text, at, at, b.String()), nil
+}
+
+// Delete removes a table with the tables under it and the comment lines that stand
+// right above it.
+func Delete(text []byte, at Place) ([]byte, error) {
+	all, err := tables(text)
+	if err != nil {
+		return nil, err
+	}
+	i := slices.IndexFunc(all, func(t table) bool { return t.list == at.List && t.index == at.Index })
+	if i < 0 || at.List == "" {
+		return nil, missing(at)
+	}
+	end := all[i].end
+	for _, t := range all[i+1:] {
+		if !strings.HasPrefix(t.path, at.List+".") {
+			break
+		}
+		end = t.end
+	}
+	start := lineStart(text, all[i].start)
+	for start > 0 {
+		above := lineStart(text, start-1)
+		if line := strings.TrimSpace(string(text[above:start])); !strings.HasPrefix(line, "#") {
+			if line == "" {
+				start = above // one empty line goes with it
+			}
+			break
+		}
+		start = above
+	}
+	return splice(text, start, end, ""), nil
+}
+
+// table is a table's place in the text.
+type table struct {
+	path, list string // list: of an [[array]]
+	index      int
+	start, end int // of its header; after its last key's line
+	keys       []keyAt
+	nested     map[string]bool // tables written under their own headers
+}
+
+// keyAt is a key's place: the key, its value, and the value's end.
+type keyAt struct {
+	name              string
+	start, value, end int
+}
+
+func missing(at Place) error {
+	return Problem{Thing: at.List, Value: strconv.Itoa(at.Index + 1), Remedy: "the document has no such table; it may have changed meanwhile"}
+}
+
+func find(text []byte, at Place) (*table, error) {
+	all, err := tables(text)
+	if err != nil {
+		return nil, err
+	}
+	for i := range all {
+		if all[i].list == at.List && all[i].index == at.Index && (at.List != "" || i == 0) {
+			return &all[i], nil
+		}
+	}
+	return nil, missing(at)
+}
+
+// tables finds every table of a document, the document itself first.
+func tables(text []byte) ([]table, error) {
+	if _, err := Parse("", text); err != nil {
+		return nil, err
+	}
+	var p unstable.Parser
+	p.Reset(text)
+	all := []table{{nested: map[string]bool{}}}
+	counts := map[string]int{}
+	last := map[string]int{}
+	for p.NextExpression() {
+		e := p.Expression()
+		var names []string
+		first, after := -1, 0
+		for it := e.Key(); it.Next(); {
+			k := it.Node()
+			names = append(names, string(k.Data))
+			if first < 0 {
+				first = int(k.Raw.Offset)
+			}
+			after = int(k.Raw.Offset + k.Raw.Length)
+		}
+		path := strings.Join(names, ".")
+		switch e.Kind {
+		case unstable.KeyValue:
+			t := &all[len(all)-1]
+			end := int(e.Raw.Offset + e.Raw.Length)
+			value := after
+			for value < end && text[value] != '=' {
+				value++
+			}
+			value++
+			for value < end && (text[value] == ' ' || text[value] == '\t') {
+				value++
+			}
+			for end > value && (text[end-1] == ' ' || text[end-1] == '\t' || text[end-1] == '\r' || text[end-1] == '\n') {
+				end--
+			}
+			t.keys = append(t.keys, keyAt{name: path, start: first, value: value, end: end})
+			t.end = lineEnd(text, end)
+		case unstable.Table, unstable.ArrayTable:
+			t := table{path: path, start: first, end: lineEnd(text, after), nested: map[string]bool{}}
+			if e.Kind == unstable.ArrayTable {
+				t.list, t.index = path, counts[path]
+				counts[path]++
+			}
+			if dot := strings.LastIndexByte(path, '.'); dot > 0 {
+				if i, ok := last[path[:dot]]; ok {
+					all[i].nested[path[dot+1:]] = true
+				}
+			} else {
+				all[0].nested[path] = true
+			}
+			last[path] = len(all)
+			all = append(all, t)
+		}
+	}
+	return all, p.Error()
+}
+
+func splice(text []byte, from, to int, with string) []byte {
+	return slices.Concat(text[:from], []byte(with), text[to:])
+}
+
+func lineStart(text []byte, at int) int {
+	for at > 0 && text[at-1] != '\n' {
+		at--
+	}
+	return at
+}
+
+// lineEnd is the place after the end of the line.
+func lineEnd(text []byte, at int) int {
+	for at < len(text) {
+		at++
+		if text[at-1] == '\n' {
+			break
+		}
+	}
+	return at
+}
+
+// lineBefore is the line break that is wanting before a place.
+func lineBefore(text []byte, at int) string {
+	if at > 0 && text[at-1] != '\n' {
+		return "\n"
+	}
+	return ""
+}
+
+// bareKey writes a key, in quotes where TOML wants them.
+func bareKey(key string) string {
+	for _, c := range key {
+		if !(c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z' || c >= '0' && c <= '9' || c == '_' || c == '-') {
+			return Quote(key)
+		}
+	}
+	if key == "" {
+		return `""`
+	}
+	return key
+}
+
+// Values are the texts and numbers of a table by key, as a form shows them; lists and
+// tables are left out.
+func Values(text []byte, at Place) (map[string]string, error) {
+	t, err := find(text, at)
+	if err != nil {
+		return nil, err
+	}
+	out := map[string]string{}
+	for _, k := range t.keys {
+		root, err := Parse("", slices.Concat([]byte("v = "), text[k.value:k.end]))
+		if err != nil {
+			return nil, err
+		}
+		if v := root.table["v"]; v.Kind != Table && v.Kind != Array {
+			out[k.name] = v.Text
+		}
+	}
+	return out, nil
+}

@@ -1,0 +1,118 @@
+package document_test
+
+import (
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"rowen/internal/document"
+)
+
+const edited = `rowen = 1
+# the farm
+name = "A" # kept
+
+[[field]]
+name = "One" # first
+soil = { texture = "loam",
+  pH = 6 }
+
+# about two
+# and more
+[[field]]
+name = "Two"
+
+[[group]]
+name = "Herd"
+
+[[group.period]]
+head = 3
+
+[[group]]
+name = "Others"
+`
+
+func TestEdit(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		do   func([]byte) ([]byte, error)
+		from string
+		to   string
+	}{
+		{"a value in its place", func(b []byte) ([]byte, error) {
+			return document.Set(b, document.Place{List: "field"}, "name", document.Quote(`O"ne`))
+		}, `name = "One" # first`, `name = "O\"ne" # first`},
+		{"a value over lines", func(b []byte) ([]byte, error) {
+			return document.Set(b, document.Place{List: "field"}, "soil", "{ pH = 7 }")
+		}, "{ texture = \"loam\",\n  pH = 6 }", "{ pH = 7 }"},
+		{"a key more", func(b []byte) ([]byte, error) {
+			return document.Set(b, document.Place{List: "field", Index: 1}, "area", `"3 ac"`)
+		}, "name = \"Two\"\n", "name = \"Two\"\narea = \"3 ac\"\n"},
+		{"a key of the document", func(b []byte) ([]byte, error) {
+			return document.Set(b, document.Place{}, "organic", "true")
+		}, "# kept\n", "# kept\norganic = true\n"},
+		{"a key less", func(b []byte) ([]byte, error) {
+			return document.Unset(b, document.Place{List: "field"}, "soil")
+		}, "soil = { texture = \"loam\",\n  pH = 6 }\n", ""},
+		{"a table less, with what is said of it", func(b []byte) ([]byte, error) {
+			return document.Delete(b, document.Place{List: "field", Index: 1})
+		}, "\n# about two\n# and more\n[[field]]\nname = \"Two\"\n", ""},
+		{"a table less, with its own", func(b []byte) ([]byte, error) {
+			return document.Delete(b, document.Place{List: "group"})
+		}, "\n[[group]]\nname = \"Herd\"\n\n[[group.period]]\nhead = 3\n", ""},
+		{"a table more", func(b []byte) ([]byte, error) {
+			return document.Append(b, "field", document.Pair{Key: "name", Value: `"Three"`})
+		}, "name = \"Two\"\n", "name = \"Two\"\n\n[[field]]\nname = \"Three\"\n"},
+		{"the first of its list", func(b []byte) ([]byte, error) {
+			return document.Append(b, "sowing", document.Pair{Key: "field", Value: `"Two"`})
+		}, "name = \"Others\"\n", "name = \"Others\"\n\n[[sowing]]\nfield = \"Two\"\n"},
+	} {
+		got, err := c.do([]byte(edited))
+		if err != nil {
+			t.Errorf("%s: %v", c.name, err)
+			continue
+		}
+		if want := strings.Replace(edited, c.from, c.to, 1); string(got) != want || want == edited {
+			t.Errorf("%s:\n%s\nwant\n%s", c.name, got, want)
+		}
+	}
+}
+
+func TestEditRefuses(t *testing.T) {
+	if _, err := document.Set([]byte(edited), document.Place{List: "field", Index: 2}, "name", `"x"`); err == nil {
+		t.Error("a table that is not there was changed")
+	}
+	if _, err := document.Set([]byte("a = [\n"), document.Place{}, "b", "1"); err == nil {
+		t.Error("a document that cannot be read was changed")
+	}
+	if _, err := document.Set([]byte("[[field]]\nname = \"A\"\n[field.soil]\npH = 6\n"), document.Place{List: "field"}, "soil", "{}"); err == nil {
+		t.Error("a table with its own header was given a second time")
+	}
+}
+
+// Whatever text is set, reading gives it back, and taking the key away again gives
+// the first document back.
+func TestEditComesBack(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		value := strings.ToValidUTF8(rapid.String().Draw(t, "value"), "?")
+		at := document.Place{List: "field", Index: rapid.IntRange(0, 1).Draw(t, "table")}
+		got, err := document.Set([]byte(edited), at, "note", document.Quote(value))
+		if err != nil {
+			t.Fatal(err)
+		}
+		root, err := document.Parse("x", got)
+		if err != nil {
+			t.Fatalf("%v\n%s", err, got)
+		}
+		r := &document.Reader{}
+		fields := r.At(root, "").Tables("field", func(document.In) string { return "" })
+		if back := fields[at.Index].Text("note"); back != value {
+			t.Fatalf("%q came back as %q", value, back)
+		}
+		undone, err := document.Unset(got, at, "note")
+		if err != nil || string(undone) != edited {
+			t.Fatalf("%v\n%s", err, undone)
+		}
+	})
+}
