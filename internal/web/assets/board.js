@@ -1,0 +1,105 @@
+// The season board: sowings moved by pointer or keys. Nothing is worked out here; each
+// change is sent, and the answer shows it.
+"use strict";
+
+const lanes = () => [...document.querySelectorAll(".lane")];
+const base = () => document.querySelector(".board").dataset.base;
+
+function place(bar, weeks) {
+  const shift = Math.max(-bar.dataset.from, Math.min(52 - bar.dataset.from, weeks));
+  bar.style.gridColumnStart = +bar.dataset.from + shift + 1;
+  bar.style.gridColumnEnd = Math.min(54, Math.max(+bar.dataset.from + shift + 2, +bar.dataset.to + shift + 1));
+  return shift;
+}
+
+// Keys that come quickly are one change.
+let waiting = null;
+document.addEventListener("keydown", (e) => {
+  if ((e.ctrlKey || e.metaKey) && e.key.toLowerCase() === "z" && !e.target.matches("input,textarea,select")) {
+    e.preventDefault();
+    document.getElementById(e.shiftKey ? "redo" : "undo")?.click();
+    return;
+  }
+  const bar = e.target.closest?.(".sown");
+  if (!bar || e.altKey || e.ctrlKey || e.metaKey) return;
+  const sowing = bar.dataset.sowing;
+  const step = { ArrowLeft: -1, ArrowRight: 1 }[e.key];
+  if (step) {
+    e.preventDefault();
+    if (waiting?.sowing === sowing) clearTimeout(waiting.timer);
+    else waiting = { sowing, weeks: 0 };
+    waiting.weeks = place(bar, waiting.weeks + step);
+    waiting.timer = setTimeout(() => {
+      const { weeks } = waiting;
+      waiting = null;
+      if (weeks) change({ do: "shift", sowing, weeks, base: base() }, bar.id);
+    }, 120);
+    return;
+  }
+  const rows = lanes().map((l) => +l.dataset.row);
+  const row = rows.indexOf(+bar.dataset.row) + ({ ArrowUp: -1, ArrowDown: 1 }[e.key] || 0);
+  if ((e.key === "ArrowUp" || e.key === "ArrowDown")) {
+    e.preventDefault();
+    if (row >= 0 && row < rows.length) change({ do: "shift", sowing, weeks: 0, field: rows[row], base: base() }, bar.id);
+  } else if (e.key === "+" || e.key === "-" || e.key === "=") {
+    e.preventDefault();
+    change({ do: "part", sowing, tenths: e.key === "-" ? -1 : 1, by: 1, base: base() }, bar.id);
+  } else if (e.key === "Delete" || e.key === "Backspace") {
+    e.preventDefault();
+    change({ do: "remove", sowing, base: base() }, "undo");
+  }
+});
+
+// The pointer: the bar follows by whole weeks, and to another field by its row.
+let drag = null, dropped = -1e9;
+// What follows a drag is no click.
+document.addEventListener("click", (e) => {
+  if (performance.now() - dropped < 80) { e.preventDefault(); e.stopImmediatePropagation(); }
+}, true);
+document.addEventListener("pointerdown", (e) => {
+  const bar = e.target.closest?.(".sown");
+  if (!bar || e.button !== 0) return;
+  const lane = bar.closest(".lane").getBoundingClientRect();
+  drag = { bar, x: e.clientX, y: e.clientY, week: lane.width / 53, high: lane.height, weeks: 0, tenths: 0, row: +bar.dataset.row, grip: e.target.classList.contains("grip"), moved: false };
+});
+document.addEventListener("pointermove", (e) => {
+  if (!drag) return;
+  const dx = e.clientX - drag.x, dy = e.clientY - drag.y;
+  if (!drag.moved && Math.hypot(dx, dy) < 5) return;
+  if (!drag.moved) {
+    drag.moved = true;
+    drag.bar.setPointerCapture(e.pointerId);
+    drag.bar.classList.add("dragging");
+  }
+  if (drag.grip) {
+    drag.tenths = Math.round((10 * dy) / drag.high);
+    drag.bar.style.gridRowEnd = "span " + Math.max(1, Math.min(10, +drag.bar.dataset.tenths + drag.tenths));
+    return;
+  }
+  drag.weeks = place(drag.bar, Math.round(dx / drag.week));
+  const over = lanes().find((l) => { const b = l.getBoundingClientRect(); return e.clientY >= b.top - 8 && e.clientY <= b.bottom + 14; });
+  drag.row = over ? +over.dataset.row : +drag.bar.dataset.row;
+  drag.bar.style.transform = over ? `translateY(${over.getBoundingClientRect().top - drag.bar.closest(".lane").getBoundingClientRect().top}px)` : "";
+});
+const drop = (e) => {
+  if (!drag) return;
+  const d = drag;
+  drag = null;
+  d.bar.classList.remove("dragging");
+  if (!d.moved) return;
+  dropped = performance.now();
+  const sowing = d.bar.dataset.sowing;
+  const home = d.row === +d.bar.dataset.row;
+  if (e.type === "pointercancel" || (home && !d.weeks && !d.tenths)) {
+    d.bar.removeAttribute("style");
+  } else if (d.grip) {
+    change({ do: "part", sowing, tenths: d.tenths, by: 1, base: base() }, d.bar.id);
+  } else {
+    const values = { do: "shift", sowing, weeks: d.weeks, base: base() };
+    if (!home) values.field = d.row;
+    change(values, d.bar.id);
+  }
+};
+document.addEventListener("pointerup", drop);
+document.addEventListener("pointercancel", drop);
+document.addEventListener("dragstart", (e) => { if (e.target.closest?.(".sown")) e.preventDefault(); });
