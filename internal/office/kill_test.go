@@ -103,10 +103,21 @@ func TestKilled(t *testing.T) {
 		if err := c.Start(); err != nil {
 			t.Fatal(err)
 		}
-		time.AfterFunc(time.Duration(random.Int64N(int64(120*time.Millisecond))), func() { _ = c.Process.Kill() })
+		// Some are killed while they open the book, the others a little after they were
+		// told of a number of things.
+		kill := func(within time.Duration) {
+			time.AfterFunc(time.Duration(random.Int64N(int64(within))), func() { _ = c.Process.Kill() })
+		}
+		after := random.IntN(25)
+		if after == 0 || round%4 == 0 {
+			kill(120 * time.Millisecond)
+		}
 		said := 0
-		for lines := bufio.NewScanner(out); lines.Scan(); said++ {
+		for lines := bufio.NewScanner(out); lines.Scan(); {
 			told[lines.Text()] = true
+			if said++; said == after {
+				kill(8 * time.Millisecond)
+			}
 		}
 		_, _ = io.Copy(io.Discard, out)
 		_ = c.Wait()
