@@ -206,16 +206,10 @@ func (r *plainReader) sound(in document.In, name, hash string, data []byte) stri
 }
 
 func (r *plainReader) lines(name string, asked int) []line {
-	f, err := r.from.Open(name)
-	if errors.Is(err, fs.ErrNotExist) {
-		return nil // a farm without facts
-	}
-	if err == nil {
-		err = f.Close()
-	}
-	if err != nil {
-		r.Report(asked, "file", name, "cannot be read: "+err.Error())
-		return nil
+	if fs.ValidPath(name) {
+		if _, err := fs.Stat(r.from, name); errors.Is(err, fs.ErrNotExist) {
+			return nil // a farm without facts
+		}
 	}
 	text, ok := r.file(name, indexName, asked, maxJournalBytes)
 	if !ok {
