@@ -229,3 +229,51 @@ func entriesHash(entries []journal.Entry) string {
 	}
 	return hex.EncodeToString(h.Sum(nil))
 }
+
+// Demand is what a source's animals need through the year, from its latest weather year
+// alone: quick enough to be asked for at every letter that is typed.
+func (d *Desk) Demand(ctx context.Context, s *Source) (*report.Demand, error) {
+	f, err := d.Farm(s)
+	if err != nil {
+		return nil, err
+	}
+	series, err := d.weather(f, s, DefaultYears+1, generatedTo)
+	if err != nil {
+		return nil, err
+	}
+	years, _, err := choose(series, f.FeedYear, "")
+	if err != nil {
+		return nil, err
+	}
+	m, problems := season.Compile(f, &f.Plan, years[len(years)-1:])
+	if len(problems) > 0 {
+		return nil, document.Problems(problems)
+	}
+	result, err := m.Run(ctx, m.Opening(), m.Years())
+	if err != nil {
+		return nil, err
+	}
+	return report.BuildDemand(f, &result.Years[0]), nil
+}
+
+// Phrase reads a fact in plain words and asks about it as a careful clerk does; nothing
+// is kept. The error is ErrAsked where a question stands open and the person is not
+// sure, and document.Problems where it is refused.
+func (d *Desk) Phrase(s *Source, phrase string, on quantity.Date, sure bool) (journal.Entry, []string, error) {
+	f, err := d.Farm(s)
+	if err != nil {
+		return journal.Entry{}, nil, err
+	}
+	_, on = onDay(f, on)
+	entry, err := journal.ParsePhrase(phrase, journalNames(f, d.Catalogue, on))
+	if err != nil {
+		return journal.Entry{}, nil, err
+	}
+	b := &book{farm: f, catalogue: d.Catalogue, day: on, entries: s.Entries}
+	questions := b.questions(entry)
+	var said []string
+	for _, q := range questions {
+		said = append(said, q.Severity.String()+": "+q.Text)
+	}
+	return entry, said, verdict(questions, sure)
+}

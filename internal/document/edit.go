@@ -95,13 +95,7 @@ func Append(text []byte, list string, pairs ...Pair) ([]byte, error) {
 			nested = false
 		}
 	}
-	var b strings.Builder
-	b.WriteString(lineBefore(text, at))
-	fmt.Fprintf(&b, "\n[[%s]]\n", list)
-	for _, p := range pairs {
-		fmt.Fprintf(&b, "%s = %s\n", bareKey(p.Key), p.Value)
-	}
-	return splice(text, at, at, b.String()), nil
+	return splice(text, at, at, lineBefore(text, at)+written(list, pairs)), nil
 }
 
 // Delete removes a table with the tables under it and the comment lines that stand
@@ -289,4 +283,64 @@ func Values(text []byte, at Place) (map[string]string, error) {
 		}
 	}
 	return out, nil
+}
+
+// AppendIn adds a table under [[list]] to what belongs to another: after its own tables.
+func AppendIn(text []byte, in Place, list string, pairs ...Pair) ([]byte, error) {
+	all, err := tables(text)
+	if err != nil {
+		return nil, err
+	}
+	i := slices.IndexFunc(all, func(t table) bool { return t.list == in.List && t.index == in.Index })
+	if i < 0 || in.List == "" {
+		return nil, missing(in)
+	}
+	at := all[i].end
+	for _, t := range all[i+1:] {
+		if !strings.HasPrefix(t.path, in.List+".") {
+			break
+		}
+		at = t.end
+	}
+	return splice(text, at, at, lineBefore(text, at)+written(list, pairs)), nil
+}
+
+// written is a table as text.
+func written(list string, pairs []Pair) string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "\n[[%s]]\n", list)
+	for _, p := range pairs {
+		fmt.Fprintf(&b, "%s = %s\n", bareKey(p.Key), p.Value)
+	}
+	return b.String()
+}
+
+// Lines are the lines, from 1, on which the keys of a table stand; under "" that of its
+// header.
+func Lines(text []byte, at Place) (map[string]int, error) {
+	t, err := find(text, at)
+	if err != nil {
+		return nil, err
+	}
+	line := func(offset int) int { return 1 + strings.Count(string(text[:offset]), "\n") }
+	out := map[string]int{"": line(t.start)}
+	for _, k := range t.keys {
+		out[k.name] = line(k.start)
+	}
+	return out, nil
+}
+
+// Count is how many tables a document has under [[list]].
+func Count(text []byte, list string) int {
+	all, err := tables(text)
+	if err != nil {
+		return 0
+	}
+	n := 0
+	for _, t := range all {
+		if t.list == list {
+			n++
+		}
+	}
+	return n
 }

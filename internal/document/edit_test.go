@@ -64,6 +64,9 @@ func TestEdit(t *testing.T) {
 		{"a table more", func(b []byte) ([]byte, error) {
 			return document.Append(b, "field", document.Pair{Key: "name", Value: `"Three"`})
 		}, "name = \"Two\"\n", "name = \"Two\"\n\n[[field]]\nname = \"Three\"\n"},
+		{"a table more of another", func(b []byte) ([]byte, error) {
+			return document.AppendIn(b, document.Place{List: "group"}, "group.period", document.Pair{Key: "head", Value: "4"})
+		}, "head = 3\n", "head = 3\n\n[[group.period]]\nhead = 4\n"},
 		{"the first of its list", func(b []byte) ([]byte, error) {
 			return document.Append(b, "sowing", document.Pair{Key: "field", Value: `"Two"`})
 		}, "name = \"Others\"\n", "name = \"Others\"\n\n[[sowing]]\nfield = \"Two\"\n"},
@@ -115,4 +118,19 @@ func TestEditComesBack(t *testing.T) {
 			t.Fatalf("%v\n%s", err, undone)
 		}
 	})
+}
+
+func TestValuesAndLines(t *testing.T) {
+	at := document.Place{List: "group.period"}
+	values, err := document.Values([]byte(edited), at)
+	if err != nil || values["head"] != "3" {
+		t.Errorf("values %v, %v", values, err)
+	}
+	lines, err := document.Lines([]byte(edited), at)
+	if err != nil || lines[""] != 18 || lines["head"] != 19 {
+		t.Errorf("lines %v, %v", lines, err)
+	}
+	if n := document.Count([]byte(edited), "field"); n != 2 {
+		t.Errorf("%d fields", n)
+	}
 }

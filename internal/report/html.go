@@ -91,7 +91,9 @@ func Words(currency string, u quantity.System) template.FuncMap {
 			}
 			return quantity.Grouped(perKg*kgPerLb, 2) + " " + currency + "/lb"
 		},
-		"add": func(a, b float64) float64 { return a + b },
+		"stick":  func(cm float64) string { return stick(cm, u) },
+		"byFeed": byFeed,
+		"add":    func(a, b float64) float64 { return a + b },
 	}
 }
 

@@ -145,3 +145,6 @@ func seedRate(r quantity.MassPerArea, u quantity.System) string {
 	}
 	return quantity.Digits(r.PoundsPerAcre(), 2) + " lb/ac"
 }
+
+// Mass writes a farm-sized mass of dry matter, kg, in the reader's units.
+func Mass(kg float64, u quantity.System) string { return mass(kg, u) }

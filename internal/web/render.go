@@ -91,7 +91,15 @@ func (p *pages) words(u quantity.System) template.FuncMap {
 		"hatches": func() template.HTML {
 			return report.Hatches
 		},
-		"list":   func(items ...any) []any { return items },
+		"list": func(items ...any) []any { return items },
+		"shortage": func(kg float64) string {
+			if kg < 0 {
+				return p.texts.say("season.over_by", report.Mass(-kg, u))
+			}
+			return p.texts.say("season.short_by", report.Mass(kg, u))
+		},
+		"units":  func() quantity.System { return u },
+		"slug":   func(s string) string { return strings.ReplaceAll(strings.ToLower(s), " ", "-") },
 		"lower":  strings.ToLower,
 		"figure": func(v float64, unit string) string { return report.FigureText(v, unit, u) },
 		"pair": func(items ...any) map[string]any {
@@ -168,7 +176,7 @@ func (s *Server) plain(w http.ResponseWriter, r *http.Request, status int, text 
 	t, err := s.pages.set("refused.html", quantity.US, "USD")
 	var b bytes.Buffer
 	if err == nil {
-		err = t.ExecuteTemplate(&b, "layout", page{Title: s.pages.texts.say("refused.title"), Body: text, Sheet: fragment(r)})
+		err = t.ExecuteTemplate(&b, "layout", page{Title: s.pages.texts.say("refused.title"), Body: text, Person: s.person(r)})
 	}
 	if err != nil {
 		s.log.Error("page", "name", "refused.html", "error", err)

@@ -26,9 +26,25 @@ type seasonPage struct {
 	Redo   bool
 	New    bool               // the farm was begun a moment ago
 	Wrong  []document.Problem // of a change that was not made
-	Crops  []cropChoice
-	Uses   []string
-	Fields []string
+	Safety []hazardRules
+}
+
+// hazardRules are the rules of one hazard that bear on the plan.
+type hazardRules struct {
+	Name  string
+	Rules []report.Safety
+}
+
+func safetyOf(p *report.Plan) (out []hazardRules) {
+	for _, x := range p.Safety {
+		i := slices.IndexFunc(out, func(h hazardRules) bool { return h.Name == x.Hazard })
+		if i < 0 {
+			i = len(out)
+			out = append(out, hazardRules{Name: x.Hazard})
+		}
+		out[i].Rules = append(out[i].Rules, x)
+	}
+	return out
 }
 
 type cropChoice struct{ Name, Title string }
@@ -49,7 +65,7 @@ func (s *Server) showSeason(w http.ResponseWriter, r *http.Request, status int, 
 		s.showDocument(w, r, http.StatusUnprocessableEntity, o, o.version.Text, err, "")
 		return
 	}
-	body := seasonPage{Plan: p.Plan, Board: report.BuildBoard(p.Farm, p.Result), Top: p.Plan.Top(), Base: o.version.Number, New: r.URL.Query().Get("new") != "", Wrong: wrong, Crops: cropsOf(o)}
+	body := seasonPage{Plan: p.Plan, Board: report.BuildBoard(p.Farm, p.Result), Top: p.Plan.Top(), Base: o.version.Number, New: r.URL.Query().Get("new") != "", Wrong: wrong, Safety: safetyOf(p.Plan)}
 	versions, err := s.book.Versions(r.Context(), o.version.Farm)
 	if err != nil {
 		s.fail(w, r, err)

@@ -103,3 +103,7 @@ const drop = (e) => {
 document.addEventListener("pointerup", drop);
 document.addEventListener("pointercancel", drop);
 document.addEventListener("dragstart", (e) => { if (e.target.closest?.(".sown")) e.preventDefault(); });
+
+// A narrow screen begins where the season does, in April.
+const wrap = document.querySelector(".board-wrap");
+if (wrap && wrap.scrollWidth > wrap.clientWidth) wrap.scrollLeft = wrap.scrollWidth * 0.4;
