@@ -32,6 +32,9 @@ func (s *Server) Handler() http.Handler {
 	m.HandleFunc("POST /farms/{id}/document", s.saveDocument)
 	m.HandleFunc("POST /farms/{id}/archive", s.archive)
 
+	s.phoneRoutes(m)
+	s.apiRoutes(m)
+
 	m.HandleFunc("GET /assets/{name...}", s.asset)
 	m.HandleFunc("GET /healthz", s.health)
 	m.HandleFunc("/", func(w http.ResponseWriter, r *http.Request) {

@@ -3,14 +3,14 @@
 "use strict";
 const cacheName = "rowen-field-" + "VERSION";
 const files = ["KEEP"];
-const isFieldPage = (url) => /^\/farms\/\d+\/phone$/.test(url.pathname);
+const isFieldPage = (url) => /^\/farms\/\d+\/phone$/.test(url.pathname) && url.search === "";
 
 self.addEventListener("install", (event) => {
   event.waitUntil(caches.open(cacheName).then((cache) => cache.addAll(files)).then(() => self.skipWaiting()));
 });
 
-// A new version takes over the pages that were kept, so that an update without network
-// loses none.
+// A new version takes over what was kept: a page that was seen with the old one still
+// finds the old one's files.
 self.addEventListener("activate", (event) => {
   event.waitUntil((async () => {
     const cache = await caches.open(cacheName);
@@ -18,7 +18,7 @@ self.addEventListener("activate", (event) => {
       if (!name.startsWith("rowen-field-") || name === cacheName) continue;
       const old = await caches.open(name);
       for (const request of await old.keys()) {
-        if (isFieldPage(new URL(request.url)) && !(await cache.match(request))) await cache.put(request, await old.match(request));
+        if (!(await cache.match(request))) await cache.put(request, await old.match(request));
       }
       await caches.delete(name);
     }
@@ -30,7 +30,7 @@ self.addEventListener("fetch", (event) => {
   const url = new URL(event.request.url);
   if (event.request.method !== "GET" || url.origin !== self.location.origin) return;
   if (isFieldPage(url)) event.respondWith(fresh(event.request, url.pathname));
-  else if (files.includes(url.pathname + url.search)) event.respondWith(kept(event.request));
+  else if (url.pathname.startsWith("/assets/")) event.respondWith(kept(event.request));
 });
 
 // fresh is the page from the program, or as it was last seen where that does not answer.
