@@ -4,7 +4,7 @@ package examples
 
 import "embed"
 
-// Files are the farms' documents and the journal of one of them.
+// Files are the farms' documents, with the journal and the map of one of them.
 //
-//go:embed *.toml *.journal
+//go:embed *.toml *.journal *.geojson
 var Files embed.FS

@@ -47,18 +47,32 @@ func Quote(s string) string {
 func WriteNumber(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
 
 // Set gives one key of a table a value, in its place if it is there, else as the
-// table's last key. Every other byte stays.
+// table's last key. A key of a table within, written in braces, is "soil.pH". Every
+// other byte stays.
 func Set(text []byte, at Place, key, value string) ([]byte, error) {
 	t, err := find(text, at)
 	if err != nil {
 		return nil, err
 	}
+	outer, inner, dotted := strings.Cut(key, ".")
 	for _, k := range t.keys {
 		if k.name == key {
 			return splice(text, k.value, k.end, value), nil
 		}
+		if dotted && k.name == outer {
+			table, err := braces(text[k.value:k.end], inner, value)
+			return splice(text, k.value, k.end, table), err
+		}
 	}
-	if t.nested[key] {
+	if dotted && !t.nested[outer] {
+		for _, k := range t.keys {
+			if strings.HasPrefix(k.name, outer+".") { // its own dotted keys stand together
+				return splice(text, lineEnd(text, k.end), lineEnd(text, k.end), outer+"."+bareKey(inner)+" = "+value+"\n"), nil
+			}
+		}
+		return splice(text, t.end, t.end, lineBefore(text, t.end)+bareKey(outer)+" = { "+bareKey(inner)+" = "+value+" }\n"), nil
+	}
+	if t.nested[outer] {
 		return nil, Problem{Thing: key, Remedy: "it is written as a table of its own; change it in the document's text"}
 	}
 	return splice(text, t.end, t.end, lineBefore(text, t.end)+bareKey(key)+" = "+value+"\n"), nil
@@ -70,12 +84,66 @@ func Unset(text []byte, at Place, key string) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
+	outer, inner, dotted := strings.Cut(key, ".")
 	for _, k := range t.keys {
 		if k.name == key {
 			return splice(text, lineStart(text, k.start), lineEnd(text, k.end), ""), nil
 		}
+		if dotted && k.name == outer {
+			table, err := braces(text[k.value:k.end], inner, "")
+			return splice(text, k.value, k.end, table), err
+		}
 	}
 	return text, nil
+}
+
+// braces writes a table in braces again with one key changed, or taken out where the
+// value is empty.
+func braces(table []byte, key, value string) (string, error) {
+	root, err := Parse("", slices.Concat([]byte("v = "), table))
+	if err != nil {
+		return "", err
+	}
+	v := root.table["v"]
+	if v.Kind != Table {
+		return "", Problem{Thing: key, Remedy: "it is no table in braces; change it in the document's text"}
+	}
+	keys := v.Keys
+	if !slices.Contains(keys, key) {
+		keys = append(keys, key)
+	}
+	var parts []string
+	for _, k := range keys {
+		text := value
+		if k != key {
+			text = v.table[k].toml()
+		}
+		if text != "" {
+			parts = append(parts, bareKey(k)+" = "+text)
+		}
+	}
+	return "{ " + strings.Join(parts, ", ") + " }", nil
+}
+
+// toml writes a value as a document has it.
+func (n *Node) toml() string {
+	switch n.Kind {
+	case Text:
+		return Quote(n.Text)
+	case Array:
+		var items []string
+		for _, i := range n.Items {
+			items = append(items, i.toml())
+		}
+		return "[" + strings.Join(items, ", ") + "]"
+	case Table:
+		var parts []string
+		for _, k := range n.Keys {
+			parts = append(parts, bareKey(k)+" = "+n.table[k].toml())
+		}
+		return "{ " + strings.Join(parts, ", ") + " }"
+	}
+	return n.Text
 }
 
 // Append adds a table under [[list]]: after the last of them, or at the end.
@@ -265,8 +333,8 @@ func bareKey(key string) string {
 	return key
 }
 
-// Values are the texts and numbers of a table by key, as a form shows them; lists and
-// tables are left out.
+// Values are the texts and numbers of a table by key, as a form shows them, those of
+// tables in braces as "soil.pH"; lists are left out.
 func Values(text []byte, at Place) (map[string]string, error) {
 	t, err := find(text, at)
 	if err != nil {
@@ -278,7 +346,15 @@ func Values(text []byte, at Place) (map[string]string, error) {
 		if err != nil {
 			return nil, err
 		}
-		if v := root.table["v"]; v.Kind != Table && v.Kind != Array {
+		switch v := root.table["v"]; v.Kind {
+		case Table:
+			for _, inner := range v.Keys {
+				if x := v.table[inner]; x.Kind != Table && x.Kind != Array {
+					out[k.name+"."+inner] = x.Text
+				}
+			}
+		case Array:
+		default:
 			out[k.name] = v.Text
 		}
 	}
@@ -326,6 +402,9 @@ func Lines(text []byte, at Place) (map[string]int, error) {
 	out := map[string]int{"": line(t.start)}
 	for _, k := range t.keys {
 		out[k.name] = line(k.start)
+		if outer, _, dotted := strings.Cut(k.name, "."); dotted && out[outer] == 0 {
+			out[outer] = line(k.start)
+		}
 	}
 	return out, nil
 }

@@ -46,6 +46,15 @@ func TestEdit(t *testing.T) {
 		{"a value over lines", func(b []byte) ([]byte, error) {
 			return document.Set(b, document.Place{List: "field"}, "soil", "{ pH = 7 }")
 		}, "{ texture = \"loam\",\n  pH = 6 }", "{ pH = 7 }"},
+		{"a value within braces", func(b []byte) ([]byte, error) {
+			return document.Set(b, document.Place{List: "field"}, "soil.pH", "7.1")
+		}, "{ texture = \"loam\",\n  pH = 6 }", "{ texture = \"loam\", pH = 7.1 }"},
+		{"a value out of braces", func(b []byte) ([]byte, error) {
+			return document.Unset(b, document.Place{List: "field"}, "soil.texture")
+		}, "{ texture = \"loam\",\n  pH = 6 }", "{ pH = 6 }"},
+		{"braces that were not there", func(b []byte) ([]byte, error) {
+			return document.Set(b, document.Place{List: "field", Index: 1}, "soil.pH", "5")
+		}, "name = \"Two\"\n", "name = \"Two\"\nsoil = { pH = 5 }\n"},
 		{"a key more", func(b []byte) ([]byte, error) {
 			return document.Set(b, document.Place{List: "field", Index: 1}, "area", `"3 ac"`)
 		}, "name = \"Two\"\n", "name = \"Two\"\narea = \"3 ac\"\n"},

@@ -52,6 +52,7 @@ type BoardBar struct {
 	Tenths   int     // the same in tenths, 1 to 10
 	Top      int     // the tenth of the row where it begins, from 1: parts lie on one another from the ground up
 	Date     quantity.Date
+	Day      string // the same as people say it
 	Fixed    bool // on a day of the document; else the soil decides
 	Missed   bool // not sown in the middle year
 	Dropped  int  // years of all in which it is not sown
@@ -156,6 +157,7 @@ func (b *Board) sowing(f *farm.Farm, r *season.Result, table int, blocks []int) 
 		day = begins(f, s) - first
 	}
 	bar.Date = first + day
+	bar.Day = shortDate(bar.Date)
 	bar.From = weekOf(bar.Date, first)
 	if s.Mix.Parts[0].Crop.Life == crop.Annual && !bar.Missed {
 		for i := range middle.Events {

@@ -148,3 +148,6 @@ func seedRate(r quantity.MassPerArea, u quantity.System) string {
 
 // Mass writes a farm-sized mass of dry matter, kg, in the reader's units.
 func Mass(kg float64, u quantity.System) string { return mass(kg, u) }
+
+// Area writes an area, m², in the reader's units.
+func Area(m2 float64, u quantity.System) string { return area(m2, u) }

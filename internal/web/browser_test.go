@@ -240,7 +240,7 @@ func TestPagesInBrowser(t *testing.T) {
 		for _, p := range []struct{ name, path string }{
 			{"farms", "/?date=" + demoDay}, {"new", "/farms/new"}, {"guide", "/guide"}, {"settings", "/settings"},
 			{"season", farm + "/season"}, {"sowing", farm + "/season/sowing/0"}, {"figure", farm + "/figures/gap.bad"},
-			{"today", farm + "/today?date=" + demoDay}, {"animals", farm + "/animals"}, {"store", farm + "/store?date=" + demoDay},
+			{"today", farm + "/today?date=" + demoDay}, {"ground", farm + "/ground"}, {"animals", farm + "/animals"}, {"store", farm + "/store?date=" + demoDay},
 			{"document", farm + "/document"}, {"lost", "/nowhere"},
 		} {
 			name := p.name + "-" + view.name
@@ -251,4 +251,3 @@ func TestPagesInBrowser(t *testing.T) {
 		}
 	}
 }
-

@@ -45,6 +45,15 @@ func (s *Server) OpenDemo(ctx context.Context) error {
 		if err != nil {
 			return err
 		}
+		if shapes, err := examples.Files.ReadFile(strings.TrimSuffix(name, ".toml") + ".geojson"); err == nil {
+			outlines, problems := farm.ReadShapes(name, shapes)
+			if len(problems) > 0 {
+				return problems
+			}
+			if text, err = withShapes(text, f, outlines, true); err != nil {
+				return err
+			}
+		}
 		if id, ok := known[f.Name]; ok { // put away before: taken up again
 			if err := s.book.Restore(ctx, id); err != nil {
 				return err

@@ -98,10 +98,11 @@ func (p *pages) words(u quantity.System) template.FuncMap {
 			}
 			return p.texts.say("season.short_by", report.Mass(kg, u))
 		},
-		"units":  func() quantity.System { return u },
-		"slug":   func(s string) string { return strings.ReplaceAll(strings.ToLower(s), " ", "-") },
-		"lower":  strings.ToLower,
-		"figure": func(v float64, unit string) string { return report.FigureText(v, unit, u) },
+		"areaOf":   func() func(float64) string { return func(m2 float64) string { return report.Area(m2, u) } },
+		"afterDot": func(s string) string { return s[strings.LastIndexByte(s, '.')+1:] },
+		"units":    func() quantity.System { return u },
+		"lower":    strings.ToLower,
+		"figure":   func(v float64, unit string) string { return report.FigureText(v, unit, u) },
 		"pair": func(items ...any) map[string]any {
 			m := map[string]any{}
 			for i := 0; i+1 < len(items); i += 2 {
