@@ -11,11 +11,27 @@ import (
 
 // apiProblem is what is wrong, for programs (RFC 9457, problem details).
 type apiProblem struct {
-	Title    string             `json:"title"`
-	Status   int                `json:"status"`
-	Detail   string             `json:"detail"`
-	Problems []document.Problem `json:"problems,omitempty"`
-	Theirs   *int               `json:"theirs,omitempty"` // the version in force, in a conflict
+	Title    string     `json:"title"`
+	Status   int        `json:"status"`
+	Detail   string     `json:"detail"`
+	Problems []apiFault `json:"problems,omitempty"`
+	Theirs   *int       `json:"theirs,omitempty"` // the version in force, in a conflict
+}
+
+// apiFault is one thing wrong with what was sent.
+type apiFault struct {
+	Line   int    `json:"line"` // 0 where no line is meant
+	Thing  string `json:"thing"`
+	Value  string `json:"value"`
+	Remedy string `json:"remedy"`
+}
+
+func faults(problems []document.Problem) []apiFault {
+	out := make([]apiFault, len(problems))
+	for i, p := range problems {
+		out[i] = apiFault{p.Line, p.Thing, p.Value, p.Remedy}
+	}
+	return out
 }
 
 func (s *Server) apiAnswer(w http.ResponseWriter, status int, v any) {
@@ -52,7 +68,7 @@ func (s *Server) apiFail(w http.ResponseWriter, r *http.Request, err error) {
 	case errors.As(err, &conflict):
 		p.Status, p.Theirs = http.StatusConflict, &conflict.Theirs.Number
 	case errors.As(err, &problems), errors.As(err, &problem):
-		p.Status, p.Problems = http.StatusUnprocessableEntity, problemsOf(err)
+		p.Status, p.Problems = http.StatusUnprocessableEntity, faults(problemsOf(err))
 	case r.Context().Err() != nil: // nobody waits for it any more
 		return
 	default:

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"net/http"
 
-	"rowen/internal/document"
 	"rowen/journal"
 )
 
@@ -14,9 +13,9 @@ const farmKeyHeader = "Rowen-Farm"
 
 // recorded is what became of the entries sent.
 type recorded struct {
-	Added    int                `json:"added"`
-	Entries  []note             `json:"entries"`
-	Problems []document.Problem `json:"problems"` // lines that could not be read
+	Added    int        `json:"added"`
+	Entries  []note     `json:"entries"`
+	Problems []apiFault `json:"problems"` // lines that could not be read
 }
 
 // apiRecord takes lines of a journal. To send the same lines again changes nothing, so
@@ -48,8 +47,7 @@ func (s *Server) apiRecord(w http.ResponseWriter, r *http.Request) {
 		s.apiRefuse(w, http.StatusRequestEntityTooLarge, fmt.Sprintf("%d entries; %d are the most at once", len(log.Entries), maxNotes))
 		return
 	}
-	out := recorded{Entries: []note{}, Problems: []document.Problem{}}
-	out.Problems = append(append(out.Problems, log.Problems...), log.Torn...)
+	out := recorded{Entries: []note{}, Problems: faults(append(log.Problems, log.Torn...))}
 	if len(log.Entries) > 0 {
 		if out.Entries, err = o.judge(0, log.Entries); err == nil {
 			out.Added, err = s.take(r.Context(), o, out.Entries)

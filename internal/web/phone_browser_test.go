@@ -2,6 +2,7 @@ package web_test
 
 import (
 	"context"
+	"encoding/json"
 	"net/http"
 	"net/http/httptest"
 	"os"
@@ -9,6 +10,7 @@ import (
 	"strings"
 	"sync/atomic"
 	"testing"
+	"time"
 
 	cdpbrowser "github.com/chromedp/cdproto/browser"
 	"github.com/chromedp/chromedp"
@@ -61,8 +63,7 @@ func field(t *testing.T) (*network, *httptest.Server, *office.Book) {
 		t.Fatal(err)
 	}
 	n := &network{inner: s.Handler()}
-	server := httptest.NewUnstartedServer(n)
-	server.Start()
+	server := httptest.NewServer(n)
 	t.Cleanup(server.Close)
 	return n, server, book
 }
@@ -71,6 +72,22 @@ func (b *browser) tap(selector string) {
 	b.t.Helper()
 	b.until(`document.querySelector(` + "`" + selector + "`" + `) !== null`)
 	b.do(chromedp.Evaluate[chromedp.Void](`document.querySelector(` + "`" + selector + "`" + `).click()`))
+}
+
+// leave taps what opens another page, and waits until something holds there.
+func (b *browser) leave(selector, expression string) {
+	b.t.Helper()
+	b.tap(selector)
+	for range 100 {
+		ctx, cancel := context.WithTimeout(b.ctx, time.Second)
+		ok, err := chromedp.Run(ctx, chromedp.Evaluate[bool](`document.readyState === "complete" && (`+expression+`)`))
+		cancel()
+		if err == nil && ok {
+			return
+		}
+		time.Sleep(100 * time.Millisecond)
+	}
+	b.t.Fatalf("it never came to: %s", expression)
 }
 
 func (b *browser) keys(text string) { b.t.Helper(); b.do(chromedp.KeyEvent(text)) }
@@ -186,11 +203,12 @@ func TestFieldPageWithoutNetwork(t *testing.T) {
 		t.Errorf("conflicts %v, want one", conflicts)
 	}
 	b.shoot("phone-conflict")
-	// What a clerk refuses is told with its reason and is not in the book.
-	b.height("Barn Pasture", "900")
+	// What cannot be is told with its reason, holds nothing up and is not in the book.
+	b.do(chromedp.Evaluate[chromedp.Void](`(() => { const k = Object.keys(localStorage).find(k => k.startsWith("rowen-notes-")); const s = JSON.parse(localStorage[k]); s.next = 8; s.notes.push({...s.notes[0], seq: 7, state: "waiting", values: {heights: ["9 lb"]}}); localStorage[k] = JSON.stringify(s) })()`))
+	b.height("Barn Pasture", "8")
 	b.until(`document.querySelector(".note-line.refused .why") !== null`)
-	if got, _ = entriesOf(t, book, farm, "p-"); len(got) != 4 {
-		t.Errorf("%d entries, want 4: %v", len(got), got)
+	if got, _ = entriesOf(t, book, farm, "p-"); len(got) != 5 || got[4].Sequence != 8 {
+		t.Errorf("%d entries, want 5: %v", len(got), got)
 	}
 	b.sound("field page at the end")
 	b.audit("field page at the end")
@@ -244,7 +262,9 @@ func TestCarriedFile(t *testing.T) {
 	b.sound("carried file")
 	b.audit("carried file")
 	b.shoot("carried-hand-dark")
-	if got := ask[string](b, `new Promise(done => fetch("`+server.URL+`/healthz", {mode: "no-cors"}).then(() => done("sent"), () => done("refused")))`); got != "refused" {
+	b.do(chromedp.Evaluate[chromedp.Void](`fetch("` + server.URL + `/healthz", {mode: "no-cors"}).then(() => { window.went = "sent" }, () => { window.went = "refused" })`))
+	b.until(`window.went !== undefined`)
+	if got := ask[string](b, `window.went`); got != "refused" {
 		t.Errorf("the carried file could send: %q", got)
 	}
 	b.tap("#carry-copy")
@@ -263,9 +283,12 @@ func TestCarriedFile(t *testing.T) {
 	b.size(1280, 900, false)
 	for i, want := range []string{"new", "already in the book"} {
 		b.visit(dairy(t, book) + "/notes")
-		b.do(chromedp.SetValue("#f-text", quoted.String()))
-		b.tap(`button[value="look"]`)
-		b.until(`document.querySelectorAll("tbody tr").length === 2`)
+		text, err := json.Marshal(quoted.String())
+		if err != nil {
+			t.Fatal(err)
+		}
+		b.do(chromedp.Evaluate[chromedp.Void](`document.getElementById("f-text").value = ` + string(text)))
+		b.leave(`button[value="look"]`, `document.querySelectorAll("tbody tr").length === 2`)
 		if got := ask[string](b, `document.querySelector("tbody td").textContent`); got != want {
 			t.Errorf("time %d: the note is %q, want %q", i+1, got, want)
 		}
@@ -275,8 +298,7 @@ func TestCarriedFile(t *testing.T) {
 		if i > 0 {
 			break
 		}
-		b.tap("#take")
-		b.until(`document.querySelector(".note[role=status]") !== null`)
+		b.leave("#take", `document.querySelector(".note[role=status]") !== null`)
 		b.sound("notes taken")
 		b.audit("notes taken")
 	}

@@ -190,7 +190,7 @@
     at("notes-none").hidden = state.notes.length > 0;
     const waiting = state.notes.filter((n) => n.state === "waiting").length;
     at("carry-area").hidden = !data.carried || state.notes.length === 0;
-    at("waiting").textContent = waiting ? say(waiting === 1 ? "waiting_one" : "waiting_many", waiting) : "";
+    at("waiting").textContent = !waiting ? "" : data.carried ? say("waiting_carried") : waiting === 1 ? say("waiting_one") : say("waiting_many", waiting);
   };
 
   // A note that never left is taken away; one that did is taken back by another note.
@@ -211,10 +211,10 @@
     if (sending) { again = true; return; }
     sending = true;
     try {
-      let lines = [];
+      let waiting = [], lines = [];
       await alone(() => {
         const state = load();
-        const waiting = state.notes.filter((n) => n.state === "waiting");
+        waiting = state.notes.filter((n) => n.state === "waiting");
         for (const n of waiting) n.tried = true; // it may arrive though no answer does
         if (waiting.length) keep(state);
         lines = waiting.map((n) => lineOf(state.device, n));
@@ -231,11 +231,15 @@
           n.state = { new: "sent", already: "sent", conflict: "conflict", refused: "refused" }[e.state];
           n.why = e.why; n.asked = e.asked;
         }
+        for (const p of said.problems) { // lines that could not be read at all
+          const n = state.notes.find((x) => x.seq === waiting[p.line - 1]?.seq);
+          if (n) { n.state = "refused"; n.why = `${p.thing}: ${p.value} ${p.remedy}`; }
+        }
         const old = day(new Date(Date.now() - 40 * 864e5));
         state.notes = state.notes.filter((n) => n.state !== "sent" || n.date > old);
         keep(state);
       });
-      at("said").textContent = say("sent");
+      at("said").textContent = say(load().notes.some((n) => n.state === "refused" || n.state === "conflict") ? "lookagain" : "sent");
     } catch { at("said").textContent = say("nonetwork"); }
     finally {
       sending = false;
