@@ -53,10 +53,10 @@ type BoardBar struct {
 	Top      int     // the tenth of the row where it begins, from 1: parts lie on one another from the ground up
 	Date     quantity.Date
 	Day      string // the same as people say it
-	Fixed    bool // on a day of the document; else the soil decides
-	Missed   bool // not sown in the middle year
-	Dropped  int  // years of all in which it is not sown
-	Held     bool // some use of it was held by a gate in the middle year
+	Fixed    bool   // on a day of the document; else the soil decides
+	Missed   bool   // not sown in the middle year
+	Dropped  int    // years of all in which it is not sown
+	Held     bool   // some use of it was held by a gate in the middle year
 	End      quantity.Date
 	Window   [2]quantity.Date // first and last day of a sowing that the soil decides; 0 where the crop's own hold
 }
