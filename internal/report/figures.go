@@ -139,3 +139,11 @@ func FigureText(v float64, unit string, u quantity.System) string {
 	}
 	return quantity.Digits(v, 5) + " " + unit
 }
+
+// Slug makes a name usable as that of a file; "farm" where nothing of it can stay.
+func Slug(s string) string {
+	if s = slug(s); s != "" {
+		return s
+	}
+	return "farm"
+}

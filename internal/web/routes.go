@@ -32,6 +32,8 @@ func (s *Server) Handler() http.Handler {
 	m.HandleFunc("POST /farms/{id}/store", s.saveStore)
 	m.HandleFunc("GET /farms/{id}/today", s.todayFarm)
 	m.HandleFunc("POST /farms/{id}/today", s.writeDown)
+	m.HandleFunc("GET /farms/{id}/print", s.print)
+	m.HandleFunc("GET /farms/{id}/print/{file}", s.printed)
 	m.HandleFunc("GET /farms/{id}/document", s.document)
 	m.HandleFunc("POST /farms/{id}/document", s.saveDocument)
 	m.HandleFunc("POST /farms/{id}/archive", s.archive)
