@@ -124,6 +124,9 @@ func beside(doc []byte, p document.Problem, all []inputs) bool {
 			}
 			line, there := lines[i.Key]
 			missing := !there && lines[""] == p.Line && strings.HasSuffix(p.Thing, ": "+i.Key)
+			if outer, inner, within := strings.Cut(i.Key, "."); within && !there {
+				missing = lines[outer] == p.Line && strings.HasSuffix(p.Thing, ": "+outer+": "+inner)
+			}
 			if p.Line > 0 && (there && line == p.Line || missing) {
 				i.Wrong = p.Remedy
 				if p.Value != "" {
