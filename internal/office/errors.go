@@ -14,6 +14,15 @@ var ErrMissing = errors.New("not in the book")
 // ErrNoBook tells of a file that is no book, or a later program's.
 var ErrNoBook = errors.New("not a book that this program can read")
 
+// InputError tells what is wrong with what was to be kept, and what to do.
+type InputError string
+
+// Error is the sentence.
+func (e InputError) Error() string { return string(e) }
+
+// wrong makes an InputError.
+func wrong(format string, args ...any) error { return InputError(fmt.Sprintf(format, args...)) }
+
 // errDamaged tells of content that is not what was written.
 var errDamaged = errors.New("the book is damaged; rowen book check tells where, rowen book restore puts a backup in its place")
 

@@ -149,9 +149,9 @@ func hashOf(data []byte) string {
 func checkName(thing, name string) error {
 	switch {
 	case strings.TrimSpace(name) == "":
-		return fmt.Errorf("%s: a name is missing; give one", thing)
+		return wrong("%s: a name is missing; give one", thing)
 	case len(name) > 200:
-		return fmt.Errorf("%s %.30q...: the name has %d bytes; 200 are the most", thing, name, len(name))
+		return wrong("%s %.30q...: the name has %d bytes; 200 are the most", thing, name, len(name))
 	}
 	return checkText(thing, name, false)
 }
@@ -159,14 +159,14 @@ func checkName(thing, name string) error {
 // checkText refuses text that cannot be kept or written out again.
 func checkText(thing, text string, lines bool) error {
 	if !utf8.ValidString(text) {
-		return fmt.Errorf("%s %.40q: not valid UTF-8 text; write it as UTF-8", thing, text)
+		return wrong("%s %.40q: not valid UTF-8 text; write it as UTF-8", thing, text)
 	}
 	if len(text) > 10_000 {
-		return fmt.Errorf("%s: %d bytes; 10,000 are the most", thing, len(text))
+		return wrong("%s: %d bytes; 10,000 are the most", thing, len(text))
 	}
 	for _, c := range text {
 		if unicode.IsControl(c) && !(lines && (c == '\n' || c == '\t')) {
-			return fmt.Errorf("%s %.40q: it holds a control character; leave it out", thing, text)
+			return wrong("%s %.40q: it holds a control character; leave it out", thing, text)
 		}
 	}
 	return nil
@@ -175,7 +175,7 @@ func checkText(thing, text string, lines bool) error {
 // checkSize refuses what no person wrote.
 func checkSize(thing string, data []byte) error {
 	if len(data) > document.MaxBytes {
-		return fmt.Errorf("%s: %d bytes; %d are the most: give the right file", thing, len(data), document.MaxBytes)
+		return wrong("%s: %d bytes; %d are the most: give the right file", thing, len(data), document.MaxBytes)
 	}
 	return nil
 }

@@ -62,14 +62,14 @@ func (p Person) checked() (Person, error) {
 	thing := fmt.Sprintf("person %q", p.Name)
 	var errs []error
 	if !slices.Contains([]string{"us", "metric"}, p.Units) {
-		errs = append(errs, fmt.Errorf("%s: units %q: write us or metric", thing, p.Units))
+		errs = append(errs, wrong("%s: units %q: write us or metric", thing, p.Units))
 	}
 	if !slices.Contains([]string{"auto", "light", "dark"}, p.Theme) {
-		errs = append(errs, fmt.Errorf("%s: theme %q: write auto, light or dark", thing, p.Theme))
+		errs = append(errs, wrong("%s: theme %q: write auto, light or dark", thing, p.Theme))
 	}
 	if p.Device != "" {
 		if _, err := journal.ParseID(p.Device + ":1"); err != nil {
-			errs = append(errs, fmt.Errorf(`%s: device %q: write 1 to 32 letters, digits, ".", "_" or "-"`, thing, p.Device))
+			errs = append(errs, wrong(`%s: device %q: write 1 to 32 letters, digits, ".", "_" or "-"`, thing, p.Device))
 		}
 	}
 	return p, errors.Join(append(errs, checkName("person", p.Name), checkText(thing+": phone", p.Phone, false))...)
@@ -79,7 +79,7 @@ func putPerson(ctx context.Context, tx *sql.Tx, p Person) error {
 	var other string
 	err := tx.QueryRowContext(ctx, "SELECT name FROM people WHERE device = ? AND device <> '' AND name <> ?", p.Device, p.Name).Scan(&other)
 	if err == nil {
-		return fmt.Errorf("person %q: device %q is that of %q: entries of two people would take each other's names; give another", p.Name, p.Device, other)
+		return wrong("person %q: device %q is that of %q: entries of two people would take each other's names; give another", p.Name, p.Device, other)
 	}
 	if !errors.Is(err, sql.ErrNoRows) {
 		return err

@@ -60,9 +60,12 @@ func (s *Server) apiFail(w http.ResponseWriter, r *http.Request, err error) {
 	var conflict *office.Conflict
 	var problems document.Problems
 	var problem document.Problem
+	var input office.InputError
 	switch {
 	case errors.Is(err, office.ErrMissing):
 		p.Status = http.StatusNotFound
+	case errors.As(err, &input):
+		p.Status = http.StatusUnprocessableEntity
 	case errors.As(err, &tooLarge):
 		p.Status = http.StatusRequestEntityTooLarge
 	case errors.As(err, &conflict):
