@@ -106,7 +106,9 @@ func open(t *testing.T, at string) *browser {
 
 func (b *browser) do(steps ...chromedp.Action[chromedp.Void]) {
 	b.t.Helper()
-	if err := chromedp.Do(b.ctx, steps...); err != nil {
+	ctx, cancel := context.WithTimeout(b.ctx, 30*time.Second)
+	defer cancel()
+	if err := chromedp.Do(ctx, steps...); err != nil {
 		b.t.Fatal(err)
 	}
 }
@@ -116,21 +118,31 @@ func (b *browser) visit(path string) { b.t.Helper(); b.do(chromedp.Navigate(b.at
 // ask works out an expression in the page.
 func ask[T any](b *browser, expression string) T {
 	b.t.Helper()
-	v, err := chromedp.Run(b.ctx, chromedp.Evaluate[T](expression))
+	ctx, cancel := context.WithTimeout(b.ctx, 30*time.Second)
+	defer cancel()
+	v, err := chromedp.Run(ctx, chromedp.Evaluate[T](expression))
 	if err != nil {
 		b.t.Fatalf("%s: %v", expression, err)
 	}
 	return v
 }
 
-// until waits for an expression to hold.
+// until waits for an expression to hold, also over a page that is left for another.
 func (b *browser) until(expression string) {
 	b.t.Helper()
 	ctx, cancel := context.WithTimeout(b.ctx, 20*time.Second)
 	defer cancel()
-	if _, err := chromedp.Run(ctx, chromedp.Poll[bool](expression)); err != nil {
-		b.shoot("failed")
-		b.t.Fatalf("it never came to: %s: %v; page says %.400s", expression, err, ask[string](b, `document.body.innerText`))
+	for {
+		holds, err := chromedp.Run(ctx, chromedp.Evaluate[bool](expression))
+		if err == nil && holds {
+			return
+		}
+		select {
+		case <-ctx.Done():
+			b.shoot("failed")
+			b.t.Fatalf("it never came to: %s: %v; page says %.400s", expression, err, ask[string](b, `document.body.innerText`))
+		case <-time.After(30 * time.Millisecond):
+		}
 	}
 }
 
@@ -153,7 +165,9 @@ func (b *browser) shoot(name string) {
 	if *pictures == "" {
 		return
 	}
-	png, err := chromedp.Run(b.ctx, chromedp.FullScreenshot(100))
+	ctx, cancel := context.WithTimeout(b.ctx, 30*time.Second)
+	defer cancel()
+	png, err := chromedp.Run(ctx, chromedp.FullScreenshot(100))
 	if err != nil {
 		b.t.Logf("no picture of %s: %v", name, err)
 		return

@@ -5,10 +5,15 @@
 const lanes = () => [...document.querySelectorAll(".lane")];
 const base = () => document.querySelector(".board").dataset.base;
 
+// Places are classes, not styles: what the answer puts in their place carries none.
+function name(bar, letter, n) {
+  bar.className = bar.className.replace(new RegExp(`\\b${letter}\\d+\\b`), letter + n);
+}
+
 function place(bar, weeks) {
-  const shift = Math.max(-bar.dataset.from, Math.min(52 - bar.dataset.from, weeks));
-  bar.style.gridColumnStart = +bar.dataset.from + shift + 1;
-  bar.style.gridColumnEnd = Math.min(54, Math.max(+bar.dataset.from + shift + 2, +bar.dataset.to + shift + 1));
+  const from = +bar.dataset.from, shift = Math.max(-from, Math.min(52 - from, weeks));
+  name(bar, "s", from + shift);
+  name(bar, "e", Math.min(53, Math.max(from + shift + 1, +bar.dataset.to + shift)));
   return shift;
 }
 
@@ -73,7 +78,7 @@ document.addEventListener("pointermove", (e) => {
   }
   if (drag.grip) {
     drag.tenths = Math.round((10 * dy) / drag.high);
-    drag.bar.style.gridRowEnd = "span " + Math.max(1, Math.min(10, +drag.bar.dataset.tenths + drag.tenths));
+    name(drag.bar, "h", Math.max(1, Math.min(10, +drag.bar.dataset.tenths + drag.tenths)));
     return;
   }
   drag.weeks = place(drag.bar, Math.round(dx / drag.week));
@@ -86,12 +91,14 @@ const drop = (e) => {
   const d = drag;
   drag = null;
   d.bar.classList.remove("dragging");
+  d.bar.removeAttribute("style");
   if (!d.moved) return;
   dropped = performance.now();
   const sowing = d.bar.dataset.sowing;
   const home = d.row === +d.bar.dataset.row;
   if (e.type === "pointercancel" || (home && !d.weeks && !d.tenths)) {
-    d.bar.removeAttribute("style");
+    place(d.bar, 0);
+    name(d.bar, "h", d.bar.dataset.tenths);
   } else if (d.grip) {
     change({ do: "part", sowing, tenths: d.tenths, by: 1, base: base() }, d.bar.id);
   } else {

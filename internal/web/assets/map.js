@@ -75,7 +75,13 @@ function take(field) { // an outline up to be changed
   map.focus();
 }
 
-function close() { drawing = false; at = 0; show(); form.querySelector(pick.value === "-1" ? "#map-name" : "button.main")?.focus(); }
+function close() {
+  drawing = false;
+  at = 0;
+  show();
+  // After the key that closed it is up: it must not press what it comes to.
+  setTimeout(() => form.querySelector(pick.value === "-1" ? "#map-name" : "button.main")?.focus(), 60);
+}
 function stop() { points = null; drawing = false; show(); map.focus(); }
 
 document.getElementById("map-draw").addEventListener("click", () => take(pick.value));
