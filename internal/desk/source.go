@@ -26,6 +26,7 @@ type Source struct {
 	Name    string // stands for the path in problems and manifests
 	Text    []byte
 	Entries []journal.Entry
+	Stamp   string   // names the entries, where who keeps them can; else they are read for it
 	Notices []string // what of the journal is in conflict
 	// Station gives the weather file that a document names, as it was given; nil
 	// where there is none but the invented valley.
@@ -171,7 +172,7 @@ func (d *Desk) Ready(s *Source, on quantity.Date) bool {
 }
 
 func (d *Desk) dayKey(s *Source, series *weather.Series, on quantity.Date, r TodayRequest) string {
-	return d.key("today", s, series.Hash, on.String(), r.Date, entriesHash(s.Entries))
+	return d.key("today", s, series.Hash, on.String(), r.Date, s.entriesName())
 }
 
 // onDay is the day asked for, and the request that reads it.
@@ -219,6 +220,14 @@ func (d *Desk) key(kind string, s *Source, more ...string) string {
 		_, _ = io.WriteString(h, part)
 	}
 	return hex.EncodeToString(h.Sum(nil))
+}
+
+// entriesName tells a source's journals apart.
+func (s *Source) entriesName() string {
+	if s.Stamp != "" {
+		return s.Stamp
+	}
+	return entriesHash(s.Entries)
 }
 
 // entriesHash tells journals apart by every entry.

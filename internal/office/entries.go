@@ -69,34 +69,10 @@ func (b *Book) Enter(ctx context.Context, farm int64, device string, entries ...
 	return kept, nil
 }
 
-// Journal is a farm's journal: every entry once, in the order in which they were
-// recorded, and the conflicts; see journal.Merge.
-func (b *Book) Journal(ctx context.Context, farm int64) ([]journal.Entry, []journal.Conflict, error) {
-	var text []byte
-	err := b.look(ctx, func(tx *sql.Tx) (err error) {
-		if _, err := farmOf(ctx, tx, farm); err != nil {
-			return err
-		}
-		text, err = journalText(ctx, tx, farm)
-		return err
-	})
-	if err != nil {
-		return nil, nil, err
-	}
-	log, err := journal.ReadAll(fmt.Sprintf("journal of farm %d", farm), bytes.NewReader(text))
-	if err != nil {
-		return nil, nil, err
-	}
-	if bad := append(log.Problems, log.Torn...); len(bad) > 0 {
-		return nil, nil, fmt.Errorf("%w\n%w", bad, errDamaged)
-	}
-	entries, conflicts := journal.Merge(log.Entries)
-	return entries, conflicts, nil
-}
-
-// journalText is a farm's journal as the lines of its file, in the order taken in.
-func journalText(ctx context.Context, tx *sql.Tx, farm int64) ([]byte, error) {
-	r, err := tx.QueryContext(ctx, "SELECT line FROM entries WHERE farm = ? ORDER BY row", farm)
+// journalText is what a farm's journal has after a row, as the lines of its file, in the
+// order taken in.
+func journalText(ctx context.Context, tx *sql.Tx, farm, after int64) ([]byte, error) {
+	r, err := tx.QueryContext(ctx, "SELECT line FROM entries WHERE farm = ? AND row > ? ORDER BY row", farm, after)
 	if err != nil {
 		return nil, err
 	}

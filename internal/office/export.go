@@ -77,7 +77,7 @@ func exportFarms(ctx context.Context, tx *sql.Tx, put func(string, []byte) error
 				}
 			}
 		}
-		lines, err := journalText(ctx, tx, f.ID)
+		lines, err := journalText(ctx, tx, f.ID, 0)
 		if err != nil {
 			return nil, err
 		}

@@ -33,6 +33,7 @@ type Book struct {
 	write *sql.DB // one connection: SQLite has one writer, and waiting here is fair
 	read  *sql.DB
 	now   func() time.Time
+	logs  logs
 }
 
 // Open opens the book of a path, made if it is missing, and brings an older one up

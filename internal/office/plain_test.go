@@ -327,3 +327,53 @@ func (i inside) Open(name string) (fs.File, error) {
 	}
 	return i.files.Open(name)
 }
+
+// Whatever is recorded and read in whatever order, through two handles, a journal read
+// on from where it was is the journal read whole.
+func TestLogReadOn(t *testing.T) {
+	ctx := context.Background()
+	rapid.Check(t, func(t *rapid.T) {
+		one := tempBook(t)
+		two, err := Open(ctx, one.Path())
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer two.Close()
+		for _, name := range []string{"A", "B"} {
+			if _, err := one.Create(ctx, name, nil, ""); err != nil {
+				t.Fatal(err)
+			}
+		}
+		stamps := map[string]string{}
+		for range rapid.IntRange(1, 20).Draw(t, "steps") {
+			b := rapid.SampledFrom([]*Book{one, two}).Draw(t, "book")
+			farm := rapid.Int64Range(1, 2).Draw(t, "farm")
+			if rapid.Bool().Draw(t, "write") {
+				if _, err := b.Record(ctx, farm, fact("barn", rapid.Uint64Range(1, 4).Draw(t, "n"), rapid.IntRange(1, 3).Draw(t, "inches"), "")); err != nil {
+					t.Fatal(err)
+				}
+				continue
+			}
+			got, err := b.Log(ctx, farm)
+			if err != nil {
+				t.Fatal(err)
+			}
+			fresh, err := Open(ctx, one.Path())
+			if err != nil {
+				t.Fatal(err)
+			}
+			want, err := fresh.Log(ctx, farm)
+			if err := errors.Join(err, fresh.Close()); err != nil {
+				t.Fatal(err)
+			}
+			said := fmt.Sprint(got.Entries, got.Conflicts)
+			if said != fmt.Sprint(want.Entries, want.Conflicts) || got.Stamp != want.Stamp {
+				t.Fatalf("got %s %s\nwant %v %v %s", said, got.Stamp, want.Entries, want.Conflicts, want.Stamp)
+			}
+			if known, ok := stamps[got.Stamp]; ok && known != said {
+				t.Fatalf("stamp %s was of %s, now %s", got.Stamp, known, said)
+			}
+			stamps[got.Stamp] = said
+		}
+	})
+}

@@ -40,15 +40,15 @@ func (s *Server) openFarm(ctx context.Context, id int64, u quantity.System) (*op
 	if err != nil {
 		return nil, err
 	}
-	entries, conflicts, err := s.book.Journal(ctx, id)
+	log, err := s.book.Log(ctx, id)
 	if err != nil {
 		return nil, err
 	}
 	o := &opened{desk: d, version: v, source: &desk.Source{
-		Name: "farm", Text: v.Text, Entries: entries, Units: u,
+		Name: "farm", Text: v.Text, Entries: log.Entries, Stamp: log.Stamp, Units: u,
 		Station: func(name string) ([]byte, error) { return s.book.WeatherFile(ctx, name) },
 	}}
-	for _, c := range conflicts {
+	for _, c := range log.Conflicts {
 		o.source.Notices = append(o.source.Notices, c.Error())
 	}
 	o.farm, o.wrong = d.Farm(o.source)
