@@ -26,7 +26,7 @@ func newKept(most int) *kept {
 }
 
 // keep gives what is kept under a key, or makes it.
-func keep[T any](k *kept, key string, make func() (T, error)) (T, error) {
+func keep[T any](k *kept, key string, work func() (T, error)) (T, error) {
 	k.mu.Lock()
 	if e, ok := k.by[key]; ok {
 		k.order.MoveToFront(e)
@@ -37,9 +37,9 @@ func keep[T any](k *kept, key string, make func() (T, error)) (T, error) {
 			return v, nil
 		}
 		// The one who made it failed, perhaps only because it was no longer wanted.
-		return make()
+		return work()
 	}
-	r := &result{key: key, ready: newReady()}
+	r := &result{key: key, ready: make(chan struct{})}
 	e := k.order.PushFront(r)
 	k.by[key] = e
 	if k.order.Len() > k.most {
@@ -55,12 +55,10 @@ func keep[T any](k *kept, key string, make func() (T, error)) (T, error) {
 		}
 		close(r.ready)
 	}()
-	v, err := make()
+	v, err := work()
 	r.value, r.err, done = v, err, true
 	return v, err
 }
-
-func newReady() chan struct{} { return make(chan struct{}) }
 
 // has tells whether a result is kept, made.
 func (k *kept) has(key string) bool {

@@ -143,3 +143,21 @@ func TestValuesAndLines(t *testing.T) {
 		t.Errorf("%d fields", n)
 	}
 }
+
+func TestMarked(t *testing.T) {
+	text := []byte("name = \"A\" # (assumed)\n[[field]]\nname = \"One\"\narea = \"3 ac\" # (assumed share)\nsoil = { pH = 6 } # (assumed)\nstand = \"x # (assumed)\"\n")
+	marks, err := document.Marked(text, "(assumed")
+	if err != nil || len(marks) != 3 {
+		t.Fatalf("%v, %v", marks, err)
+	}
+	if m := marks[1]; m.Thing != "One" || m.Key != "area" || m.Value != "3 ac" || m.Kind != document.Text {
+		t.Errorf("%+v", m)
+	}
+	if m := marks[2]; m.Kind != document.Table || m.Value != "{ pH = 6 }" {
+		t.Errorf("%+v", m)
+	}
+	got, err := document.Unmark(text, marks[1].At, "area")
+	if err != nil || strings.Contains(string(got), "share") || !strings.Contains(string(got), "area = \"3 ac\"\n") {
+		t.Errorf("%s, %v", got, err)
+	}
+}

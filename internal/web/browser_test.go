@@ -255,7 +255,7 @@ func TestPagesInBrowser(t *testing.T) {
 			{"farms", "/?date=" + demoDay}, {"new", "/farms/new"}, {"guide", "/guide"}, {"settings", "/settings"},
 			{"season", farm + "/season"}, {"sowing", farm + "/season/sowing/0"}, {"figure", farm + "/figures/gap.bad"},
 			{"today", farm + "/today?date=" + demoDay}, {"ground", farm + "/ground"}, {"animals", farm + "/animals"}, {"store", farm + "/store?date=" + demoDay},
-			{"print", farm + "/print"}, {"document", farm + "/document"}, {"lost", "/nowhere"},
+			{"print", farm + "/print"}, {"assumed", farm + "/assumed"}, {"document", farm + "/document"}, {"lost", "/nowhere"},
 		} {
 			name := p.name + "-" + view.name
 			b.visit(p.path)

@@ -74,7 +74,7 @@ func (p *pages) set(page string, u quantity.System, currency string) (*template.
 	if t, ok := p.sets[key]; ok {
 		return t, nil
 	}
-	t, err := template.New(page).Funcs(report.Words(currency, u)).Funcs(p.words(u)).ParseFS(pageFiles, "pages/layout.html", "pages/parts.html", "pages/"+page)
+	t, err := template.New(page).Funcs(report.Words(currency, u)).Funcs(p.words(u, currency)).ParseFS(pageFiles, "pages/layout.html", "pages/parts.html", "pages/"+page)
 	if err != nil {
 		return nil, err
 	}
@@ -83,7 +83,7 @@ func (p *pages) set(page string, u quantity.System, currency string) (*template.
 }
 
 // words are the templates' own functions.
-func (p *pages) words(u quantity.System) template.FuncMap {
+func (p *pages) words(u quantity.System, currency string) template.FuncMap {
 	return template.FuncMap{
 		"t":     p.texts.say,
 		"asset": func(name string) string { return "/assets/" + name + "?v=" + p.hashes[name] },
@@ -97,6 +97,18 @@ func (p *pages) words(u quantity.System) template.FuncMap {
 				return p.texts.say("season.over_by", report.Mass(-kg, u))
 			}
 			return p.texts.say("season.short_by", report.Mass(kg, u))
+		},
+		"was": func(before *report.Plan, what string) string {
+			if before == nil {
+				return ""
+			}
+			value := report.PerTon(before.Middle.Money.PerKgFed, currency, u)
+			for k, name := range []string{"middle", "bad", "worst"} {
+				if name == what {
+					value = report.Mass(before.Outcomes()[k].Gap, u)
+				}
+			}
+			return p.texts.say("season.was", value)
 		},
 		"areaOf":   func() func(float64) string { return func(m2 float64) string { return report.Area(m2, u) } },
 		"afterDot": func(s string) string { return s[strings.LastIndexByte(s, '.')+1:] },

@@ -34,6 +34,8 @@ func (s *Server) Handler() http.Handler {
 	m.HandleFunc("POST /farms/{id}/today", s.writeDown)
 	m.HandleFunc("GET /farms/{id}/print", s.print)
 	m.HandleFunc("GET /farms/{id}/print/{file}", s.printed)
+	m.HandleFunc("GET /farms/{id}/assumed", s.assumed)
+	m.HandleFunc("POST /farms/{id}/assumed", s.putRight)
 	m.HandleFunc("GET /farms/{id}/document", s.document)
 	m.HandleFunc("POST /farms/{id}/document", s.saveDocument)
 	m.HandleFunc("POST /farms/{id}/archive", s.archive)

@@ -19,6 +19,7 @@ import (
 // seasonPage is the plan: the years' charts, the board, and what follows from it.
 type seasonPage struct {
 	Plan   *report.Plan
+	Before *report.Plan // before the change that was made a moment ago; else nil
 	Board  *report.Board
 	Top    float64
 	Base   int
@@ -55,17 +56,17 @@ func (s *Server) season(w http.ResponseWriter, r *http.Request) {
 	if o == nil {
 		return
 	}
-	s.showSeason(w, r, http.StatusOK, o, nil, "")
+	s.showSeason(w, r, http.StatusOK, o, nil, nil, "")
 }
 
 // showSeason shows the plan, or its part that changes where a script asks.
-func (s *Server) showSeason(w http.ResponseWriter, r *http.Request, status int, o *opened, wrong []document.Problem, said string) {
+func (s *Server) showSeason(w http.ResponseWriter, r *http.Request, status int, o *opened, before *report.Plan, wrong []document.Problem, said string) {
 	p, err := o.desk.Plan(r.Context(), o.source)
 	if err != nil {
 		s.showDocument(w, r, http.StatusUnprocessableEntity, o, o.version.Text, err, "")
 		return
 	}
-	body := seasonPage{Plan: p.Plan, Board: report.BuildBoard(p.Farm, p.Result), Top: p.Plan.Top(), Base: o.version.Number, New: r.URL.Query().Get("new") != "", Wrong: wrong, Safety: safetyOf(p.Plan)}
+	body := seasonPage{Plan: p.Plan, Before: before, Board: report.BuildBoard(p.Farm, p.Result), Top: p.Plan.Top(), Base: o.version.Number, New: r.URL.Query().Get("new") != "", Wrong: wrong, Safety: safetyOf(p.Plan)}
 	versions, err := s.book.Versions(r.Context(), o.version.Farm)
 	if err != nil {
 		s.fail(w, r, err)
@@ -138,6 +139,10 @@ func (s *Server) changeSeason(w http.ResponseWriter, r *http.Request) {
 		s.fail(w, r, err)
 		return
 	}
+	var before *report.Plan
+	if p, err := o.desk.Plan(r.Context(), o.source); err == nil {
+		before = p.Plan // it is kept since the page was shown
+	}
 	text, note, err := s.changed(r, o)
 	if err == nil {
 		err = s.keep(r, o, text, note)
@@ -151,14 +156,14 @@ func (s *Server) changeSeason(w http.ResponseWriter, r *http.Request) {
 		if now, again := s.open(r); again == nil && now.wrong == nil {
 			o = now
 		}
-		s.showSeason(w, r, status, o, problemsOf(err), "")
+		s.showSeason(w, r, status, o, nil, problemsOf(err), "")
 		return
 	}
 	if !fragment(r) {
 		http.Redirect(w, r, fmt.Sprintf("/farms/%d/season", o.version.Farm), http.StatusSeeOther)
 		return
 	}
-	s.showSeason(w, r, http.StatusOK, o, nil, note)
+	s.showSeason(w, r, http.StatusOK, o, before, nil, note)
 }
 
 // changed is the document after the change that a form asks for, and what to call it.

@@ -356,6 +356,35 @@ func TestDemoAndEmptyBook(t *testing.T) {
 	}
 }
 
+// What was assumed is put right one value at a time, and is then assumed no more.
+func TestAssumedPutRight(t *testing.T) {
+	server, book := serve(t, false)
+	status, _ := post(t, server.URL+"/farms/new", url.Values{"name": {"Sedge Lane"}, "place": {"43.05, -74.48"}, "animals": {"70"}, "milk": {"48 lb/d"}, "sward": {"180 ac"}, "cropland": {"40 ac"}, "stored": {"250 ton"}, "turnout": {"5 May"}, "first_year": {"2027"}})
+	if status != http.StatusSeeOther {
+		t.Fatalf("status %d", status)
+	}
+	page := server.URL + "/farms/1/assumed"
+	_, before := get(t, page)
+	for line, value := range map[string]string{"field 0 area": "51 ac", " 0 elevation": "900 ft", "field 0 distance": "200 ft"} {
+		if !bytes.Contains(before, []byte(`value="`+line+`"`)) {
+			t.Fatalf("%q is not among what is assumed", line)
+		}
+		if status, body := post(t, page, url.Values{"line": {line}, "value": {value}}); status != http.StatusSeeOther {
+			t.Errorf("%s: status %d %.300s", line, status, body)
+		}
+		if _, after := get(t, page); bytes.Contains(after, []byte(`value="`+line+`"`)) {
+			t.Errorf("%q is still assumed", line)
+		}
+	}
+	if status, body := post(t, page, url.Values{"line": {"field 1 area"}, "value": {"51"}}); status != http.StatusUnprocessableEntity || !strings.Contains(body, `value="51"`) || !strings.Contains(body, "a unit is missing") {
+		t.Errorf("an area without a unit: status %d", status)
+	}
+	v, err := book.Document(t.Context(), 1)
+	if err != nil || !strings.Contains(string(v.Text), "area = \"51 ac\"\n") {
+		t.Errorf("%v\n%s", err, v.Text)
+	}
+}
+
 // A person's units hold on every page and in what is printed.
 func TestUnits(t *testing.T) {
 	server, book := serve(t, true)
