@@ -19,13 +19,13 @@ type bookCommand struct {
 	Check   bookCheck   `cmd:"" help:"Read the book through: its file, every document, every line of a journal."`
 	Backup  bookBackup  `cmd:"" help:"Copy the book, as it is at one moment, while it is in use."`
 	Restore bookRestore `cmd:"" help:"Put a backup in the book's place; what stood there is kept aside."`
-	Export  bookExport  `cmd:"" help:"Write the whole book as plain files into a new folder."`
-	Import  bookImport  `cmd:"" help:"Take in a folder that export wrote, or one farm document with its journal."`
+	Export  bookExport  `cmd:"" help:"Write the whole book as plain files into a new folder or a .zip archive."`
+	Import  bookImport  `cmd:"" help:"Take in what export wrote, or one farm document with its journal."`
 }
 
 // Help shows examples.
 func (bookCommand) Help() string {
-	return `The office's book is one file that holds farms with every version of their documents, journals, weather, catalogue corrections and people. A folder is read into an empty book alone; farm documents are added to any. Of a document the journal beside it and the weather file that it names come with it.
+	return `The office's book is one file that holds farms with every version of their documents, journals, weather, catalogue corrections and people. What export wrote is read into an empty book alone; farm documents are added to any. Of a document the journal beside it and the weather file that it names come with it.
 
 ` + examples("book")
 }
@@ -121,16 +121,20 @@ func (c bookRestore) Run(f *face) error {
 
 type bookExport struct {
 	bookFlag
-	To string `arg:"" help:"Folder to write; it must be new or empty."`
+	To string `arg:"" help:"Folder to write, new or empty; or a new archive, ending in .zip."`
 }
 
 // Run writes the book as plain files.
 func (c bookExport) Run(f *face) error {
 	return c.existing(f.ctx, func(b *office.Book) error {
-		if err := b.ExportFolder(f.ctx, c.To); err != nil {
+		write := b.ExportFolder
+		if isArchive(c.To) {
+			write = b.ExportZip
+		}
+		if err := write(f.ctx, c.To); err != nil {
 			return err
 		}
-		_, err := fmt.Fprintf(f.out, "Written to %s; READ-ME.txt there says what lies where\n", c.To)
+		_, err := fmt.Fprintf(f.out, "Written to %s; READ-ME.txt in it says what lies where\n", c.To)
 		return err
 	})
 }
@@ -138,7 +142,7 @@ func (c bookExport) Run(f *face) error {
 type bookImport struct {
 	bookFlag
 	officeFlag
-	From string `arg:"" help:"Folder that export wrote, or a farm document."`
+	From string `arg:"" help:"Folder or archive that export wrote, or a farm document."`
 	Who  string `help:"Who takes it in." placeholder:"NAME"`
 }
 
@@ -148,15 +152,19 @@ func (c bookImport) Run(f *face) error {
 	if err != nil {
 		return err
 	}
-	if !desk.IsFolder(c.From) {
+	read := func(b *office.Book) error { return office.ImportZip(f.ctx, b, c.From) }
+	switch {
+	case desk.IsFolder(c.From):
+		root, err := os.OpenRoot(c.From)
+		if err != nil {
+			return fmt.Errorf("cannot read the folder: %w", err)
+		}
+		read = func(b *office.Book) error { return errors.Join(office.Import(f.ctx, b, root.FS()), root.Close()) }
+	case !isArchive(c.From):
 		return c.document(f, path)
 	}
-	root, err := os.OpenRoot(c.From)
-	if err != nil {
-		return fmt.Errorf("cannot read the folder: %w", err)
-	}
-	err = opened(f.ctx, path, func(b *office.Book) error {
-		if err := office.Import(f.ctx, b, root.FS()); err != nil {
+	return opened(f.ctx, path, func(b *office.Book) error {
+		if err := read(b); err != nil {
 			return err
 		}
 		farms, err := b.Farms(f.ctx)
@@ -166,8 +174,9 @@ func (c bookImport) Run(f *face) error {
 		_, err = fmt.Fprintf(f.out, "%s taken into %s\n", counted(len(farms), "farm"), path)
 		return err
 	})
-	return errors.Join(err, root.Close())
 }
+
+func isArchive(path string) bool { return strings.EqualFold(filepath.Ext(path), ".zip") }
 
 // document takes in one farm with what belongs to it, all read before the book is
 // touched.

@@ -67,6 +67,9 @@ func TestBook(t *testing.T) {
 	}
 	book = []string{"--book", in("again")}
 	do(cli.OK, "1 farm taken into", "import", in("plain"))
+	do(cli.OK, "READ-ME.txt", "export", in("plain.zip"))
+	book = []string{"--book", in("third")}
+	do(cli.OK, "1 farm taken into", "import", in("plain.zip"))
 	do(cli.Problem, "bad.toml:", "import", bad(t, in("bad.toml"), text))
 	do(cli.OK, "is sound: 1 farm", "check")
 }

@@ -37,7 +37,7 @@ func Import(ctx context.Context, b *Book, from fs.FS) error {
 // The most bytes read of one file, and of all together.
 const (
 	maxJournalBytes = 256 << 20
-	maxAllBytes     = 2 << 30
+	maxAllBytes     = 1 << 30
 )
 
 // plain is what was read, checked.
