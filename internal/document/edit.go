@@ -47,14 +47,21 @@ func Quote(s string) string {
 func WriteNumber(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
 
 // Set gives one key of a table a value, in its place if it is there, else as the
-// table's last key. A key of a table within, written in braces, is "soil.pH". Every
-// other byte stays.
+// table's last key. A key of a table within, written in braces, is "soil.pH"; one of the
+// document's own tables, under a header or not there yet, "prices.grain". Every other
+// byte stays.
 func Set(text []byte, at Place, key, value string) ([]byte, error) {
 	t, err := find(text, at)
 	if err != nil {
 		return nil, err
 	}
 	outer, inner, dotted := strings.Cut(key, ".")
+	if dotted && at.List == "" && t.nested[outer] { // under a header of its own: [prices]
+		if t, err = findPlain(text, outer); err != nil {
+			return nil, err
+		}
+		key, dotted = inner, false
+	}
 	for _, k := range t.keys {
 		if k.name == key {
 			return splice(text, k.value, k.end, value), nil
@@ -72,7 +79,7 @@ func Set(text []byte, at Place, key, value string) ([]byte, error) {
 		}
 		return splice(text, t.end, t.end, lineBefore(text, t.end)+bareKey(outer)+" = { "+bareKey(inner)+" = "+value+" }\n"), nil
 	}
-	if t.nested[outer] {
+	if t.nested[strings.Split(key, ".")[0]] {
 		return nil, Problem{Thing: key, Remedy: "it is written as a table of its own; change it in the document's text"}
 	}
 	return splice(text, t.end, t.end, lineBefore(text, t.end)+bareKey(key)+" = "+value+"\n"), nil
@@ -228,6 +235,20 @@ func find(text []byte, at Place) (*table, error) {
 		}
 	}
 	return nil, missing(at)
+}
+
+// findPlain finds a table under a header of its own, [path].
+func findPlain(text []byte, path string) (*table, error) {
+	all, err := tables(text)
+	if err != nil {
+		return nil, err
+	}
+	for i := range all {
+		if all[i].list == "" && all[i].path == path {
+			return &all[i], nil
+		}
+	}
+	return nil, Problem{Thing: path, Remedy: "it is written as several tables; change it in the document's text"}
 }
 
 // tables finds every table of a document, the document itself first.

@@ -91,6 +91,22 @@ func TestEdit(t *testing.T) {
 	}
 }
 
+// A table of the document's own, not there yet, under a header, in braces.
+func TestEditPlainTable(t *testing.T) {
+	for _, c := range [][2]string{
+		{"a = 1\n[[field]]\nname = \"A\"\n", "a = 1\nprices = { grain = \"3\" }\n[[field]]\nname = \"A\"\n"},
+		{"a = 1\n[prices]\nhay = \"2\"\n[[field]]\n", "a = 1\n[prices]\nhay = \"2\"\ngrain = \"3\"\n[[field]]\n"},
+		{"[prices]\ngrain = \"1\" # old\n", "[prices]\ngrain = \"3\" # old\n"},
+		{"prices = { hay = \"2\" }\n", "prices = { hay = \"2\", grain = \"3\" }\n"},
+		{"prices.hay = \"2\"\n", "prices.hay = \"2\"\nprices.grain = \"3\"\n"},
+	} {
+		got, err := document.Set([]byte(c[0]), document.Place{}, "prices.grain", `"3"`)
+		if err != nil || string(got) != c[1] {
+			t.Errorf("%q became %q, %v", c[0], got, err)
+		}
+	}
+}
+
 func TestEditRefuses(t *testing.T) {
 	if _, err := document.Set([]byte(edited), document.Place{List: "field", Index: 2}, "name", `"x"`); err == nil {
 		t.Error("a table that is not there was changed")

@@ -15,7 +15,6 @@ import (
 type assumedPage struct {
 	Base  int
 	Lines []assumedLine
-	Fixed []farm.Assumption // of tables that a form does not reach: in the document's text
 	Wrong []document.Problem
 }
 
@@ -53,8 +52,8 @@ func (s *Server) assumedOf(o *opened) (*assumedPage, error) {
 	for _, a := range o.farm.Assumed {
 		l, ok := lineOf(o.farm, a)
 		if !ok {
-			body.Fixed = append(body.Fixed, a)
-			continue
+			l.Form = "document"
+			l.Thing = a.Key
 		}
 		if !slices.ContainsFunc(body.Lines, func(x assumedLine) bool { return x.ID() == l.ID() }) {
 			body.Lines = append(body.Lines, l)
@@ -63,13 +62,19 @@ func (s *Server) assumedOf(o *opened) (*assumedPage, error) {
 	return body, nil
 }
 
+// ownTables are the document's tables that are no list.
+var ownTables = []string{"prices", "custom", "limits"}
+
 // lineOf finds where an assumed value would be written: "field.North Six.soil.pH" in the
 // table of that field. It is false for tables that are not of a list.
 func lineOf(f *farm.Farm, a farm.Assumption) (assumedLine, bool) {
 	l := assumedLine{Value: a.Value, Why: a.Why}
 	kind, rest, dotted := strings.Cut(a.Key, ".")
-	if !dotted {
+	if !dotted || slices.Contains(ownTables, kind) {
 		l.Key = a.Key
+		for _, basis := range []string{" as fed", " DM"} { // prices say what they are of
+			l.Value = strings.TrimSuffix(l.Value, basis)
+		}
 		return l, true
 	}
 	find := func(list string, names []string) bool {
