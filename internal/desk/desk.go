@@ -115,6 +115,9 @@ func Series(at Station) (*weather.Series, error) {
 	return prepared(s, at)
 }
 
+// ReadStation reads a station's file from memory, to tell whether it can be used.
+func ReadStation(name string, file []byte) (*weather.Series, error) { return weather.Parse(name, file) }
+
 // prepared makes a record ready for use.
 func prepared(s *weather.Series, at Station) (*weather.Series, error) {
 	if s.Station.Latitude == 0 {

@@ -23,7 +23,9 @@ type groundPage struct {
 	Stands   []cropChoice
 	Uses     []string
 	Wrong    []document.Problem
-	Open     int // field whose form stands open; -1 none
+	Station  string   // the farm's weather file; empty: the invented valley
+	Stations []string // of the book
+	Open     int      // field whose form stands open; -1 none
 }
 
 var fieldSpecs = []spec{
@@ -72,6 +74,15 @@ func (s *Server) ground(w http.ResponseWriter, r *http.Request) {
 }
 
 func (s *Server) showGround(w http.ResponseWriter, r *http.Request, status int, o *opened, body *groundPage) {
+	files, err := s.book.Weather(r.Context())
+	if err != nil {
+		s.fail(w, r, err)
+		return
+	}
+	body.Station = o.farm.Weather
+	for _, f := range files {
+		body.Stations = append(body.Stations, f.Name)
+	}
 	s.show(w, r, status, "ground.html", page{Title: s.pages.texts.say("ground.title"), Farm: o.head(), Tab: "ground", Body: body})
 }
 
@@ -123,6 +134,11 @@ func (s *Server) reground(r *http.Request, o *opened, body *groundPage) ([]byte,
 			return doc, document.Problem{Thing: "outline", Remedy: "the drawn points cannot be read; draw them again"}
 		}
 		return s.outlined(r, o, at, ring)
+	case do == "weather":
+		if name := r.FormValue("weather"); name != "" {
+			return document.Set(doc, document.Place{}, "weather", document.Quote(name))
+		}
+		return document.Unset(doc, document.Place{}, "weather")
 	case do == "drop" && i >= 0:
 		return document.Delete(doc, at)
 	case i >= 0:

@@ -2,11 +2,13 @@ package web
 
 import (
 	"context"
+	"errors"
 	"net/http"
 	"net/url"
 	"slices"
 	"strings"
 
+	"rowen/internal/document"
 	"rowen/internal/office"
 	"rowen/quantity"
 )
@@ -70,19 +72,30 @@ func (s *Server) isDemo(ctx context.Context, farm int64) bool {
 }
 
 type settingsPage struct {
-	Person office.Person
-	People []office.Person
-	Wrong  map[string]string
-	Path   string
+	Person    office.Person
+	People    []office.Person
+	Wrong     map[string]string
+	Path      string
+	Weather   []office.File
+	Catalogue []office.Catalogue
+	Bring     []document.Problem // of a file brought in
 }
 
 func (s *Server) settings(w http.ResponseWriter, r *http.Request) {
-	people, err := s.book.People(r.Context())
-	if err != nil {
+	s.showSettings(w, r, http.StatusOK, settingsPage{Person: s.person(r)})
+}
+
+func (s *Server) showSettings(w http.ResponseWriter, r *http.Request, status int, body settingsPage) {
+	var err1, err2, err3 error
+	body.Path = s.book.Path()
+	body.People, err1 = s.book.People(r.Context())
+	body.Weather, err2 = s.book.Weather(r.Context())
+	body.Catalogue, err3 = s.book.Catalogue(r.Context())
+	if err := errors.Join(err1, err2, err3); err != nil {
 		s.fail(w, r, err)
 		return
 	}
-	s.show(w, r, http.StatusOK, "settings.html", page{Title: s.pages.texts.say("settings.title"), Tab: "settings", Body: settingsPage{Person: s.person(r), People: people, Path: s.book.Path()}})
+	s.show(w, r, status, "settings.html", page{Title: s.pages.texts.say("settings.title"), Tab: "settings", Body: body})
 }
 
 func (s *Server) saveSettings(w http.ResponseWriter, r *http.Request) {
@@ -91,8 +104,7 @@ func (s *Server) saveSettings(w http.ResponseWriter, r *http.Request) {
 		p.Device = old.Device
 	}
 	if err := s.book.PutPerson(r.Context(), p); err != nil {
-		people, _ := s.book.People(r.Context())
-		s.show(w, r, http.StatusUnprocessableEntity, "settings.html", page{Title: s.pages.texts.say("settings.title"), Tab: "settings", Body: settingsPage{Person: p, People: people, Path: s.book.Path(), Wrong: map[string]string{"name": err.Error()}}})
+		s.showSettings(w, r, http.StatusUnprocessableEntity, settingsPage{Person: p, Wrong: map[string]string{"name": err.Error()}})
 		return
 	}
 	http.SetCookie(w, &http.Cookie{Name: personCookie, Value: url.QueryEscape(p.Name), Path: "/", MaxAge: 400 * 24 * 3600, HttpOnly: true, SameSite: http.SameSiteStrictMode})

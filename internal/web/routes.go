@@ -15,6 +15,8 @@ func (s *Server) Handler() http.Handler {
 	m.HandleFunc("GET /guide", s.guide)
 	m.HandleFunc("GET /settings", s.settings)
 	m.HandleFunc("POST /settings", s.saveSettings)
+	m.HandleFunc("POST /files/{kind}", s.bringFile)
+	m.HandleFunc("POST /files/{kind}/drop", s.dropFile)
 
 	m.HandleFunc("GET /farms/{id}/{$}", s.farmDoor)
 	m.HandleFunc("GET /farms/{id}/season", s.season)
