@@ -13,11 +13,11 @@ CREATE TABLE farms (
 CREATE TABLE versions (
   farm   INTEGER NOT NULL REFERENCES farms (id),
   number INTEGER NOT NULL CHECK (number > 0),
-  text   BLOB NOT NULL,
   hash   TEXT NOT NULL,
   saved  TEXT NOT NULL,
   who    TEXT NOT NULL,
   note   TEXT NOT NULL,
+  text   BLOB NOT NULL, -- last: what stands behind a long text is slow to reach
   PRIMARY KEY (farm, number)
 ) STRICT;
 
@@ -38,9 +38,9 @@ CREATE INDEX entries_of_farm ON entries (farm);
 CREATE TABLE files (
   kind  TEXT NOT NULL CHECK (kind IN ('weather', 'catalogue')),
   name  TEXT NOT NULL,
-  data  BLOB NOT NULL,
   hash  TEXT NOT NULL,
   saved TEXT NOT NULL,
+  data  BLOB NOT NULL,
   PRIMARY KEY (kind, name)
 ) STRICT;
 
