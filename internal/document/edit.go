@@ -361,6 +361,30 @@ func Values(text []byte, at Place) (map[string]string, error) {
 	if err != nil {
 		return nil, err
 	}
+	return t.values(text)
+}
+
+// ValuesOf are the values of every table under [[list]], in order; see Values.
+func ValuesOf(text []byte, list string) ([]map[string]string, error) {
+	all, err := tables(text)
+	if err != nil {
+		return nil, err
+	}
+	var out []map[string]string
+	for i := range all {
+		if all[i].list != list {
+			continue
+		}
+		values, err := all[i].values(text)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, values)
+	}
+	return out, nil
+}
+
+func (t *table) values(text []byte) (map[string]string, error) {
 	out := map[string]string{}
 	for _, k := range t.keys {
 		root, err := Parse("", slices.Concat([]byte("v = "), text[k.value:k.end]))

@@ -23,7 +23,7 @@ func Marked(text []byte, word string) ([]Mark, error) {
 			continue // a place names lists and the document alone
 		}
 		at := Place{t.list, t.index}
-		values, err := Values(text, at)
+		values, err := t.values(text)
 		if err != nil {
 			return nil, err
 		}

@@ -40,22 +40,22 @@ func animalsForm(o *opened, doc []byte) (*animalsPage, error) {
 	for c := herd.Class(0); c < herd.Classes; c++ {
 		body.Classes = append(body.Classes, c.String())
 	}
+	groups, err := forms(doc, "group", "g", groupSpecs)
+	if err != nil {
+		return nil, err
+	}
+	periods, err := forms(doc, "group.period", "p", periodSpecs)
+	if err != nil {
+		return nil, err
+	}
 	n := 0
-	for g := range o.farm.Groups {
-		in, err := form(doc, document.Place{List: "group", Index: g}, fmt.Sprintf("g%d.", g), groupSpecs)
-		if err != nil {
-			return nil, err
-		}
-		if grazes := in.By("grazes"); grazes.Value == "" {
+	for g := range min(len(groups), len(o.farm.Groups)) {
+		if grazes := groups[g].By("grazes"); grazes.Value == "" {
 			grazes.Value = "true"
 		}
-		f := groupForm{Index: g, Inputs: in}
+		f := groupForm{Index: g, Inputs: groups[g]}
 		for range o.farm.Groups[g].Periods {
-			p, err := form(doc, document.Place{List: "group.period", Index: n}, fmt.Sprintf("p%d.", n), periodSpecs)
-			if err != nil {
-				return nil, err
-			}
-			f.Periods = append(f.Periods, periodForm{n, p})
+			f.Periods = append(f.Periods, periodForm{n, periods[n]})
 			n++
 		}
 		body.Groups = append(body.Groups, f)

@@ -48,15 +48,18 @@ type spec struct {
 	kind kind
 }
 
-// form reads a table's values as inputs; prefix tells tables on one page apart.
-func form(doc []byte, at document.Place, prefix string, specs []spec) (inputs, error) {
-	values, err := document.Values(doc, at)
+// forms reads every table under [[list]] as inputs; prefix and the table's number tell
+// tables on one page apart.
+func forms(doc []byte, list, prefix string, specs []spec) ([]inputs, error) {
+	all, err := document.ValuesOf(doc, list)
 	if err != nil {
 		return nil, err
 	}
-	var out inputs
-	for _, s := range specs {
-		out = append(out, &input{Name: prefix + s.key, Key: s.key, Value: values[s.key], at: at, kind: s.kind})
+	out := make([]inputs, len(all))
+	for i, values := range all {
+		for _, s := range specs {
+			out[i] = append(out[i], &input{Name: fmt.Sprintf("%s%d.%s", prefix, i, s.key), Key: s.key, Value: values[s.key], at: document.Place{List: list, Index: i}, kind: s.kind})
+		}
 	}
 	return out, nil
 }
@@ -117,17 +120,20 @@ func judge(doc []byte, problems []document.Problem, all ...inputs) (rest []docum
 
 func beside(doc []byte, p document.Problem, all []inputs) bool {
 	for _, in := range all {
+		if len(in) == 0 || p.Line == 0 {
+			continue
+		}
+		lines, err := document.Lines(doc, in[0].at) // one table's inputs
+		if err != nil {
+			continue
+		}
 		for _, i := range in {
-			lines, err := document.Lines(doc, i.at)
-			if err != nil {
-				continue
-			}
 			line, there := lines[i.Key]
 			missing := !there && lines[""] == p.Line && strings.HasSuffix(p.Thing, ": "+i.Key)
 			if outer, inner, within := strings.Cut(i.Key, "."); within && !there {
 				missing = lines[outer] == p.Line && strings.HasSuffix(p.Thing, ": "+outer+": "+inner)
 			}
-			if p.Line > 0 && (there && line == p.Line || missing) {
+			if there && line == p.Line || missing {
 				i.Wrong = p.Remedy
 				if p.Value != "" {
 					i.Wrong = fmt.Sprintf("%q: %s", p.Value, p.Remedy)

@@ -47,15 +47,14 @@ func groundForm(o *opened, doc []byte) (*groundPage, error) {
 	for u := crop.Graze; u < crop.Uses; u++ {
 		body.Uses = append(body.Uses, u.String())
 	}
-	for i := range o.farm.Fields {
-		in, err := form(doc, document.Place{List: "field", Index: i}, fmt.Sprintf("f%d.", i), fieldSpecs)
-		if err != nil {
-			return nil, err
-		}
+	var err error
+	if body.Forms, err = forms(doc, "field", "f", fieldSpecs); err != nil {
+		return nil, err
+	}
+	for _, in := range body.Forms {
 		if g := in.By("grazeable"); g.Value == "" {
 			g.Value = "true"
 		}
-		body.Forms = append(body.Forms, in)
 	}
 	return body, nil
 }

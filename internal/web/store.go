@@ -25,20 +25,12 @@ var (
 
 func storeForm(o *opened, doc []byte) (*storePage, error) {
 	body := &storePage{Base: o.version.Number}
-	for _, list := range []struct {
-		name  string
-		specs []spec
-		into  *[]inputs
-	}{{"store", storeSpecs, &body.Stores}, {"stock", stockSpecs, &body.Stock}} {
-		for i := range document.Count(doc, list.name) {
-			in, err := form(doc, document.Place{List: list.name, Index: i}, list.name+string(rune('a'+i%26))+string(rune('a'+i/26))+".", list.specs)
-			if err != nil {
-				return nil, err
-			}
-			*list.into = append(*list.into, in)
-		}
+	var err error
+	if body.Stores, err = forms(doc, "store", "store", storeSpecs); err != nil {
+		return nil, err
 	}
-	return body, nil
+	body.Stock, err = forms(doc, "stock", "stock", stockSpecs)
+	return body, err
 }
 
 func (s *Server) store(w http.ResponseWriter, r *http.Request) {

@@ -154,7 +154,7 @@ func TestWrongForms(t *testing.T) {
 	}{
 		{"a new farm", "/farms/new", url.Values{"name": {"<b>Sedge</b>"}, "animals": {"many"}, "sward": {"-3 ac"}}, []string{`value="many"`, `id="w-animals"`, `id="w-place"`, "&lt;b&gt;Sedge&lt;/b&gt;", "more than nothing"}},
 		{"animals", farm + "/animals", url.Values{"p0.weight": {"1250"}, "p0.head": {"lots"}}, []string{`value="1250"`, `id="w-p0.weight"`, `id="w-p0.head"`}},
-		{"stores", farm + "/store", url.Values{"storeaa.capacity": {"big"}}, []string{`value="big"`, `id="w-storeaa.capacity"`}},
+		{"stores", farm + "/store", url.Values{"store0.capacity": {"big"}}, []string{`value="big"`, `id="w-store0.capacity"`}},
 		{"a field", farm + "/ground", url.Values{"field": {"0"}, "f0.area": {"22"}, "f0.soil.pH": {"40"}}, []string{`value="22"`, `id="w-f0.area"`, `id="w-f0.soil.pH"`}},
 		{"a document", farm + "/document", url.Values{"text": {"rowen = 1\nname = \"A\"\nareas = 3\n"}}, []string{"areas", "latitude", `data-line="3"`}},
 		{"a sowing", farm + "/season", url.Values{"do": {"add"}, "field": {"North Six"}, "crop": {"triffid"}}, []string{"triffid", `role="alert"`}},
