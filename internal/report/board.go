@@ -37,6 +37,8 @@ type BoardRow struct {
 	Area      float64
 	Soil      string
 	Grazeable bool
+	Yield     float64 // grazed and stored in the middle year, kg DM/m²
+	Figure    string  // key of the yield, to be opened
 	Bars      []BoardBar
 	Marks     []BoardMark
 	Said      string // the marks in words
@@ -90,7 +92,10 @@ func BuildBoard(f *farm.Farm, r *season.Result) *Board {
 	tables := SowingsOf(f)
 	for i := range f.Fields {
 		x := &f.Fields[i]
-		row := BoardRow{Field: x.Name, Index: i, Area: float64(x.Area), Soil: x.Soil.Text, Grazeable: x.Grazeable}
+		row := BoardRow{Field: x.Name, Index: i, Area: float64(x.Area), Soil: x.Soil.Text, Grazeable: x.Grazeable, Figure: "yield." + slug(x.Name) + ".middle"}
+		if y := &middle.Fields[i]; x.Area > 0 {
+			row.Yield = (y.Grazed + y.Stored) / float64(x.Area)
+		}
 		ends := Weeks
 		for k := len(tables) - 1; k >= 0; k-- {
 			s := &f.Plan.Sowings[tables[k][0]]

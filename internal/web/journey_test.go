@@ -131,6 +131,17 @@ func TestSowingByPointer(t *testing.T) {
 	b.until(`+document.querySelector("#sowing-1").dataset.tenths < 8`)
 	b.sound("resized")
 	b.shoot("season-resized")
+	// A click on a free place sows there.
+	lane := ask[[]float64](b, `(() => { const r = document.querySelectorAll(".lane")[8].getBoundingClientRect(); return [r.left + r.width * 20.5 / 53, r.top + 6]; })()`)
+	b.do(chromedp.MouseClickXY(lane[0], lane[1]))
+	b.until(`document.querySelector("#sheet").open && document.querySelector("#sheet-body [name=on]")?.value.startsWith("2027-03-2")`)
+	b.do(chromedp.SetValue("#sheet-body [name=crop]", "oats"), chromedp.SetValue("#sheet-body [name=use]", "wrap"), chromedp.SetValue("#sheet-body [name=part]", "4 ac"))
+	b.do(chromedp.Click("#sheet-body form.form button.main"))
+	b.until(`!document.querySelector("#sheet").open || document.querySelector("#sheet [role=alert]") !== null`)
+	b.shoot("season-added")
+	if said := ask[string](b, `document.querySelector("#sheet [role=alert]")?.textContent || ""`); said != "" {
+		t.Errorf("the new sowing was refused: %s", said)
+	}
 	took := ask[[]float64](b, `performance.getEntriesByName("change", "measure").map(m => m.duration)`)
 	t.Logf("from letting go to the charts drawn again: %.0f ms", took)
 }

@@ -111,6 +111,14 @@ document.addEventListener("pointerup", drop);
 document.addEventListener("pointercancel", drop);
 document.addEventListener("dragstart", (e) => { if (e.target.closest?.(".sown")) e.preventDefault(); });
 
+// A click on a free place of a field opens a new sowing there, in that week.
+document.addEventListener("click", (e) => {
+  const lane = e.target.closest?.(".lane");
+  if (!lane || e.target.closest("a")) return;
+  const b = lane.getBoundingClientRect();
+  openSheet(lane.dataset.add + "&week=" + Math.max(0, Math.min(52, Math.floor(((e.clientX - b.left) / b.width) * 53))));
+});
+
 // A narrow screen begins where the season does, in April.
 const wrap = document.querySelector(".board-wrap");
 if (wrap && wrap.scrollWidth > wrap.clientWidth) wrap.scrollLeft = wrap.scrollWidth * 0.4;
