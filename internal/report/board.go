@@ -39,6 +39,7 @@ type BoardRow struct {
 	Grazeable bool
 	Yield     float64 // grazed and stored in the middle year, kg DM/m²
 	Figure    string  // key of the yield, to be opened
+	Parts     bool    // it is sown in parts: the row is drawn higher
 	Bars      []BoardBar
 	Marks     []BoardMark
 	Said      string // the marks in words
@@ -53,6 +54,7 @@ type BoardBar struct {
 	Share    float64 // of the field, 0..1
 	Tenths   int     // the same in tenths, 1 to 10
 	Top      int     // the tenth of the row where it begins, from 1: parts lie on one another from the ground up
+	High     int     // tenths of the row that it is drawn over: three at least, so that it can be read and hit
 	Date     quantity.Date
 	Day      string // the same as people say it
 	Fixed    bool   // on a day of the document; else the soil decides
@@ -182,14 +184,18 @@ func (row *BoardRow) stack() {
 	used := 0
 	for i := range row.Bars {
 		bar := &row.Bars[i]
-		bar.Tenths, bar.Top = max(1, min(10, int(10*bar.Share+0.5))), 1
+		bar.Tenths, bar.Top, bar.High = max(1, min(10, int(10*bar.Share+0.5))), 1, 10
 		if bar.Tenths < 10 {
-			bar.Tenths = min(bar.Tenths, max(1, 10-used))
-			used = min(9, used+bar.Tenths)
-			bar.Top = max(1, 11-used)
+			bar.High = max(leastHigh, bar.Tenths)
+			used = min(10, used+bar.High)
+			bar.Top = 11 - used
+			row.Parts = true
 		}
 	}
 }
+
+// leastHigh is how many tenths of a row the smallest part is drawn over.
+const leastHigh = 3
 
 // begins is the first day on which a sowing may be made.
 func begins(f *farm.Farm, s *farm.Sowing) quantity.Date {

@@ -98,7 +98,7 @@ const drop = (e) => {
   const home = d.row === +d.bar.dataset.row;
   if (e.type === "pointercancel" || (home && !d.weeks && !d.tenths)) {
     place(d.bar, 0);
-    name(d.bar, "h", d.bar.dataset.tenths);
+    name(d.bar, "h", d.bar.dataset.high);
   } else if (d.grip) {
     change({ do: "part", sowing, tenths: d.tenths, by: 1, base: base() }, d.bar.id);
   } else {
@@ -122,3 +122,4 @@ document.addEventListener("click", (e) => {
 // A narrow screen begins where the season does, in April.
 const wrap = document.querySelector(".board-wrap");
 if (wrap && wrap.scrollWidth > wrap.clientWidth) wrap.scrollLeft = wrap.scrollWidth * 0.4;
+addEventListener("beforeprint", () => document.querySelector(".board-wrap")?.scrollTo(0, 0)); // paper shows the whole
