@@ -28,6 +28,9 @@ type Source struct {
 	Entries []journal.Entry
 	Stamp   string   // names the entries, where who keeps them can; else they are read for it
 	Notices []string // what of the journal is in conflict
+	// Journal gives Entries and Notices where a Stamp stands for them: it is asked only
+	// for a day that is not kept.
+	Journal func() (entries []journal.Entry, notices []string, err error)
 	// Station gives the weather file that a document names, as it was given; nil
 	// where there is none but the invented valley.
 	Station func(name string) ([]byte, error)
@@ -145,12 +148,18 @@ func (d *Desk) Today(ctx context.Context, s *Source, on quantity.Date) (*SourceD
 		return nil, err
 	}
 	return keep(d.days, d.dayKey(s, series, on, r), func() (*SourceDay, error) {
-		day, err := gathered(d.Catalogue, f, &r, series, on, s.Entries)
+		entries, notices := s.Entries, s.Notices
+		if s.Journal != nil {
+			if entries, notices, err = s.Journal(); err != nil {
+				return nil, err
+			}
+		}
+		day, err := gathered(d.Catalogue, f, &r, series, on, entries)
 		if err != nil {
 			return nil, err
 		}
-		day.notices = append(slices.Clone(s.Notices), day.notices...)
-		if err := day.read(ctx, &r, s.Entries); err != nil {
+		day.notices = append(slices.Clone(notices), day.notices...)
+		if err := day.read(ctx, &r, entries); err != nil {
 			return nil, err
 		}
 		return &SourceDay{

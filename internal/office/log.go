@@ -68,8 +68,19 @@ func (b *Book) Log(ctx context.Context, farm int64) (Log, error) {
 
 func stampOf(farm, row int64) string { return fmt.Sprintf("%d.%d", farm, row) }
 
-// keptEntries is how many entries are kept read, of all farms together: some 80 MB.
-const keptEntries = 200_000
+// Stamp is the stamp of a farm's journal as it is now, without reading it.
+func (b *Book) Stamp(ctx context.Context, farm int64) (stamp string, err error) {
+	err = b.look(ctx, func(tx *sql.Tx) error {
+		var row int64
+		err := tx.QueryRowContext(ctx, "SELECT coalesce(max(row), 0) FROM entries WHERE farm = ?", farm).Scan(&row)
+		stamp = stampOf(farm, row)
+		return err
+	})
+	return stamp, err
+}
+
+// keptEntries is how many entries are kept read, of all farms together.
+const keptEntries = 400_000
 
 // logs keeps journals that were read, those least lately asked for going first.
 type logs struct {

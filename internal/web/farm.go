@@ -10,6 +10,7 @@ import (
 	"rowen/internal/desk"
 	"rowen/internal/document"
 	"rowen/internal/office"
+	"rowen/journal"
 	"rowen/quantity"
 )
 
@@ -40,19 +41,24 @@ func (s *Server) openFarm(ctx context.Context, id int64, u quantity.System) (*op
 	if err != nil {
 		return nil, err
 	}
-	log, err := s.book.Log(ctx, id)
-	if err != nil {
-		return nil, err
-	}
 	o := &opened{desk: d, version: v, source: &desk.Source{
-		Name: "farm", Text: v.Text, Entries: log.Entries, Stamp: log.Stamp, Units: u,
+		Name: "farm", Text: v.Text, Units: u,
 		Station: func(name string) ([]byte, error) { return s.book.WeatherFile(ctx, name) },
 	}}
-	for _, c := range log.Conflicts {
-		o.source.Notices = append(o.source.Notices, c.Error())
+	if o.source.Entries, o.source.Stamp, o.source.Notices, err = s.journalOf(ctx, id); err != nil {
+		return nil, err
 	}
 	o.farm, o.wrong = d.Farm(o.source)
 	return o, nil
+}
+
+// journalOf is a farm's journal, its stamp, and its conflicts in words.
+func (s *Server) journalOf(ctx context.Context, id int64) (entries []journal.Entry, stamp string, notices []string, err error) {
+	log, err := s.book.Log(ctx, id)
+	for _, c := range log.Conflicts {
+		notices = append(notices, c.Error())
+	}
+	return log.Entries, log.Stamp, notices, err
 }
 
 // head is the farm for a page's layout.

@@ -1,13 +1,8 @@
 package web
 
 import (
-	"context"
 	"fmt"
 	"net/http"
-	"runtime"
-	"time"
-
-	"golang.org/x/sync/errgroup"
 
 	"rowen/internal/office"
 	"rowen/internal/report"
@@ -33,9 +28,6 @@ type farmLine struct {
 	Phone string // that a telephone can dial, of the contact's words
 	Wrong string
 }
-
-// patience is how long the list waits for farms that were not read yet.
-const patience = 1500 * time.Millisecond
 
 func (s *Server) farms(w http.ResponseWriter, r *http.Request) {
 	body, err := s.ranked(r)
@@ -82,46 +74,20 @@ func (s *Server) ranked(r *http.Request) (*farmsPage, error) {
 		today = quantity.NewDate(s.today().Date())
 	}
 	units := unitsOf(s.person(r))
-	read := make([]*report.FarmClient, len(farms))
-	wrong := make([]error, len(farms))
-	done := make(chan struct{})
-	// The reading goes on when the page stops waiting: the next look finds it done.
-	ctx := context.WithoutCancel(r.Context())
-	ready := make([]chan struct{}, len(farms))
-	for i := range ready {
-		ready[i] = make(chan struct{})
-	}
-	go func() {
-		defer close(done)
-		var g errgroup.Group
-		g.SetLimit(runtime.GOMAXPROCS(0))
-		for i, f := range farms {
-			g.Go(func() error {
-				defer close(ready[i])
-				read[i], wrong[i] = s.client(ctx, f.ID, units, on)
-				return nil
-			})
-		}
-		_ = g.Wait()
-	}()
-	wait := time.NewTimer(patience)
-	defer wait.Stop()
-	select {
-	case <-done:
-	case <-wait.C:
+	read, wrong, err := s.clients(r.Context(), farms, units, on)
+	if err != nil {
+		return nil, err
 	}
 	body := &farmsPage{Date: today.String(), Farms: len(farms)}
 	var clients []*report.FarmClient
 	byFarm := map[string]office.Farm{}
 	for i, f := range farms {
-		select {
-		case <-ready[i]:
-		default:
-			body.Reading++
-			continue
-		}
 		if wrong[i] != nil {
 			body.Broken = append(body.Broken, farmLine{ID: f.ID, Name: f.Name, Wrong: wrong[i].Error()})
+			continue
+		}
+		if read[i] == nil {
+			body.Reading++
 			continue
 		}
 		// Two farms may have one name; the list tells them apart by where they stand.
@@ -157,22 +123,6 @@ func (s *Server) ranked(r *http.Request) (*farmsPage, error) {
 		body.Quiet = append(body.Quiet, farmLine{ID: byFarm[name].ID, Name: name})
 	}
 	return body, nil
-}
-
-// client reads what one farm wants on a day.
-func (s *Server) client(ctx context.Context, id int64, u quantity.System, on quantity.Date) (*report.FarmClient, error) {
-	o, err := s.openFarm(ctx, id, u)
-	if err != nil {
-		return nil, err
-	}
-	if o.wrong != nil {
-		return nil, o.wrong
-	}
-	day, err := o.desk.Today(ctx, o.source, on)
-	if err != nil {
-		return nil, err
-	}
-	return day.Client, nil
 }
 
 // dateOf is the day that a request asks for; zero is today.

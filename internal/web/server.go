@@ -32,7 +32,8 @@ type Server struct {
 	desk *desk.Desk // over the catalogue as the book has it
 	made string     // the catalogue files that the desk was made over
 
-	demos map[int64]bool // farms by whether they are the invented valley's
+	reading reading        // farms being read behind pages
+	demos   map[int64]bool // farms by whether they are the invented valley's
 }
 
 // Options are what a server may be given.
