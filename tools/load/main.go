@@ -62,7 +62,11 @@ func run() error {
 	defer s.stop()
 	if *alone > 0 {
 		fmt.Printf("\nEach page alone, one user, %d farms; first and later visits\n", *alone)
-		pagesAlone(s.at, *alone).print()
+		t := pagesAlone(s.at, *alone)
+		if err := t.allRead(s.at); err != nil {
+			return err
+		}
+		t.print()
 	}
 	fmt.Printf("memory: %s\n", s.memory())
 	if *users > 0 {
