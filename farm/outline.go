@@ -96,6 +96,10 @@ func ReadShapes(file string, data []byte) ([]Shape, document.Problems) {
 	var problems document.Problems
 	for i, f := range features {
 		s := Shape{}
+		if f == nil {
+			problems = append(problems, document.Problem{File: file, Thing: fmt.Sprintf("feature %d", i+1), Remedy: "it is empty; take it out of the file"})
+			continue
+		}
 		for _, k := range nameKeys {
 			if text, ok := f.Properties[k].(string); ok && strings.TrimSpace(text) != "" {
 				s.Name = strings.TrimSpace(text)

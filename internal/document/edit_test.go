@@ -3,6 +3,7 @@ package document_test
 import (
 	"strings"
 	"testing"
+	"unicode/utf8"
 
 	"pgregory.net/rapid"
 
@@ -176,4 +177,35 @@ func TestMarked(t *testing.T) {
 	if err != nil || strings.Contains(string(got), "share") || !strings.Contains(string(got), "area = \"3 ac\"\n") {
 		t.Errorf("%s, %v", got, err)
 	}
+}
+
+// Whatever document can be read: a value set is read back, and the document without it
+// can still be read.
+func FuzzEdit(f *testing.F) {
+	f.Add([]byte(edited), "note", "text")
+	f.Add([]byte("[[field]]\r\nname = 'A'\r\n[field.soil]\r\npH = 6"), "soil.pH", "7")
+	f.Add([]byte("[[field]]\na.b = 1 # x\n"), "a.c", "\x00")
+	f.Fuzz(func(t *testing.T, text []byte, key, value string) {
+		if _, err := document.Parse("x", text); err != nil || !utf8.ValidString(key) {
+			t.Skip()
+		}
+		at := document.Place{List: "field"}
+		got, err := document.Set(text, at, key, document.Quote(strings.ToValidUTF8(value, "?")))
+		if err != nil {
+			t.Skip()
+		}
+		if _, err := document.Parse("x", got); err != nil {
+			t.Fatalf("%q = %q made a document that cannot be read: %v\n%q", key, value, err, got)
+		}
+		if values, err := document.Values(got, at); err != nil || !strings.Contains(key, ".") && values[key] != strings.ToValidUTF8(value, "?") {
+			t.Fatalf("%q came back as %q, %v\n%q", value, values[key], err, got)
+		}
+		without, err := document.Unset(got, at, key)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if _, err := document.Parse("x", without); err != nil {
+			t.Fatalf("without %q: %v\n%q", key, err, without)
+		}
+	})
 }

@@ -152,6 +152,9 @@ func (s *Server) changeSeason(w http.ResponseWriter, r *http.Request) {
 		status := http.StatusUnprocessableEntity
 		if errors.As(err, &conflict) {
 			status = http.StatusConflict
+		} else if do := r.FormValue("do"); do == "add" || do == "save" {
+			s.sowingAgain(w, r, o, text, err)
+			return
 		}
 		if now, again := s.open(r); again == nil && now.wrong == nil {
 			o = now
@@ -306,7 +309,8 @@ type sowingPage struct {
 	Base   int
 	Values map[string]string
 	Wrong  map[string]string
-	Said   *report.Sowing // what the years say of it
+	Rest   []document.Problem // that no field of the form is about
+	Said   *report.Sowing     // what the years say of it
 	Plan   *report.Plan
 	Mix    bool // several crops, written in the document
 	Crops  []cropChoice
@@ -345,6 +349,29 @@ func (s *Server) sowingSheet(w http.ResponseWriter, r *http.Request) {
 		body.Said = &p.Plan.Sowings[i]
 	}
 	s.showSowing(w, r, http.StatusOK, o, body)
+}
+
+// sowingAgain shows a sowing's form as it was sent, with what is wrong beside the fields.
+func (s *Server) sowingAgain(w http.ResponseWriter, r *http.Request, o *opened, doc []byte, err error) {
+	body := sowingPage{K: -1, Values: map[string]string{}, Wrong: map[string]string{}}
+	at := document.Place{List: "sowing", Index: document.Count(doc, "sowing") - 1}
+	if k, _, known := sowingOf(o, r.FormValue("sowing")); known == nil && r.FormValue("do") == "save" {
+		body.K, at.Index = k, k
+		_, crop := r.Form["crop"]
+		body.Mix = !crop
+	}
+	var in inputs
+	for _, key := range sowingKeys {
+		body.Values[key] = strings.TrimSpace(r.FormValue(key))
+		in = append(in, &input{Key: key, at: at})
+	}
+	body.Rest = judge(doc, problemsOf(err), in)
+	for _, i := range in {
+		body.Wrong[i.Key] = i.Wrong
+	}
+	// In a side sheet the form stays where it is.
+	w.Header().Set("HX-Retarget", "#sheet-body")
+	s.showSowing(w, r, http.StatusUnprocessableEntity, o, body)
 }
 
 func (s *Server) newSowingSheet(w http.ResponseWriter, r *http.Request) {

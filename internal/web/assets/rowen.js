@@ -51,14 +51,18 @@ document.addEventListener("submit", (e) => {
 async function change(values, focus) {
   const plan = document.getElementById("plan");
   const at = focus || document.activeElement?.id;
+  // What was wrong before says nothing of this.
+  sheet.querySelectorAll("[aria-invalid]").forEach((e) => e.removeAttribute("aria-invalid"));
+  sheet.querySelectorAll(".wrong").forEach((e) => e.remove());
   performance.mark("change");
   await htmx.ajax("POST", plan.dataset.url, { target: "#plan", swap: "innerHTML", values });
   performance.measure("change", "change");
-  const wrong = plan.querySelector("[role=alert]");
-  if (sheet.open) {
-    if (wrong) sheet.querySelector("h2").after(wrong.cloneNode(true));
-    else sheet.close();
-  }
+  // A form that is wrong came back into its sheet with what is wrong beside the fields.
+  const field = sheet.open && sheet.querySelector("[aria-invalid=true]");
+  const wrong = field ? field.parentElement.querySelector(".wrong") : (sheet.open && sheet.querySelector("[role=alert]")) || plan.querySelector("[role=alert]");
+  if (field) field.focus();
+  else if (sheet.open && !wrong) sheet.close();
+  else if (sheet.open && plan.contains(wrong)) sheet.querySelector("h2").after(wrong.cloneNode(true));
   say(wrong ? wrong.textContent : plan.querySelector(".said")?.textContent);
   const el = at && document.getElementById(at);
   if (el && !sheet.open) el.focus({ preventScroll: true });
