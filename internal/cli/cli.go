@@ -37,8 +37,10 @@ type commands struct {
 	Mow      mowCommand      `cmd:"" help:"Choose the day to mow: drying time, chance of rain, losses, bales."`
 	Record   recordCommand   `cmd:"" help:"Write down what was done or seen, in plain words."`
 	Review   reviewCommand   `cmd:"" help:"Hold a season's plan against what was written down, field by field."`
+	Serve    serveCommand    `cmd:"" help:"Open the office's book in the browser, on this machine alone."`
 	Explain  explainCommand  `cmd:"" help:"Open a figure of a plan: formula, inputs, sources, made again."`
 	Check    checkCommand    `cmd:"" help:"Check a farm document; every problem at once."`
+	Book     bookCommand     `cmd:"" help:"Keep the office's book: back it up, put it back, write it out as plain files."`
 	Start    startCommand    `cmd:"" help:"Begin a farm document from eight numbers."`
 	Grow     growCommand     `cmd:"" help:"Grow one stand alone over weather years."`
 	Compare  compareCommand  `cmd:"" help:"Set stands side by side for a place over its years."`
@@ -153,6 +155,7 @@ var Examples = map[string][]string{
 	"mow":      {`rowen mow examples/dairy.toml "Upper Meadow" --date 2025-06-02 --conditioned`, `rowen mow examples/dairy.toml "Lower Meadow" --use hay --swath 0.9 --conditioned --date 2025-06-10 --units metric`},
 	"record":   {`rowen record examples/dairy.toml "height 7 in 8 in 6 in on Barn Pasture 8 July" --journal out/dairy.journal --date 2025-07-10`, `rowen record examples/dairy.toml "cut Mill Flat wrap 36 bales 980 lb 52 % stubble 4 in" --journal out/dairy.journal --date 2025-07-10 --sure`, "rowen record examples/dairy.toml --list", "rowen record examples/dairy.toml --export out/dairy.csv", "rowen record examples/dairy.toml --import out/dairy.csv --journal out/office.journal --date 2025-07-10", "rowen record examples/dairy.toml --merge out/dairy.journal --journal out/office.journal"},
 	"check":    {"rowen check examples/dairy.toml"},
+	"book":     {"rowen book import examples/dairy.toml --book out/office.book", "rowen book check --book out/office.book", "rowen book backup out/backup.book --book out/office.book", "rowen book restore out/backup.book --book out/office.book", "rowen book export out/plain --book out/office.book", "rowen book import out/plain --book out/again.book"},
 	"start":    {`rowen start --place 43.05,-74.48 --animals 70 --milk "48 lb/d" --sward "180 ac" --cropland "40 ac" --stored "250 ton" --turnout "5 May" --first-year 2027`},
 	"grow":     {"rowen grow pearl-millet --years 2016-2020", `rowen grow sorghum-sudangrass --sow 2017-06-05 --cut 2017-07-20,2017-08-30 --soil "loam, well drained, pH 6.2"`, "rowen grow corn-silage --years 2018 --csv"},
 	"weather":  {"rowen weather", "rowen weather --normals", "rowen weather --generate 40 --seed 7"},
@@ -164,6 +167,7 @@ var Examples = map[string][]string{
 	"hazards":  {"rowen hazards", "rowen hazards prussic"},
 	"plots":    {`rowen plots --design block --treatment teff --treatment "pearl millet" --treatment sudangrass --blocks 4 --plot "5 ft x 20 ft" --seed 7 --out out`, `rowen plots --design split --treatment "early cut" --treatment "late cut" --second "0 lb N" --second "50 lb N" --blocks 3 --alley "6 ft" --guards 1 --seed 7`, "rowen plots --harvest examples/harvest.csv"},
 	"validate": {"rowen validate --data ../shared/data"},
+	"serve":    {"rowen serve", "rowen serve --book office.book --listen 127.0.0.1:8400 --no-open"},
 	"version":  {"rowen version"},
 }
 

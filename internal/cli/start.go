@@ -6,11 +6,9 @@ import (
 	"io"
 	"os"
 	"path/filepath"
-	"strconv"
 	"strings"
 
 	"rowen/farm"
-	"rowen/herd"
 	"rowen/internal/desk"
 	"rowen/quantity"
 )
@@ -42,7 +40,7 @@ func (startCommand) Help() string {
 type question struct {
 	ask  string
 	into *string
-	read func(string) error
+	of   desk.Question
 }
 
 // Run asks what was not given and writes the document.
@@ -53,47 +51,22 @@ func (c startCommand) Run(f *face) error {
 		return fmt.Errorf("--units %w", err)
 	}
 	e.Name, e.Organic, e.Class = c.Name, c.Organic, c.Class
-	if c.Weight != "" && c.Milk == "" {
-		c.Milk = "-"
+	if c.Weight != "" {
+		c.Milk = c.Weight
 	}
 	questions := []question{
-		{"Place, latitude and longitude (43.05,-74.48)", &c.Place, func(s string) error { return place(s, &e) }},
-		{"How many animals (70)", &c.Animals, func(s string) (err error) {
-			if e.Head, err = strconv.ParseFloat(s, 64); err != nil || !(e.Head > 0 && e.Head < 1e5) {
-				return fmt.Errorf("%q: write a number of animals, such as 70", s)
-			}
-			return nil
-		}},
-		{`Milk of a cow a day (48 lb/d), or the weight of an animal that is not milked (1,300 lb)`, &c.Milk, func(s string) error { return milk(s, c.Weight, &e) }},
-		{"Area in sward (180 ac)", &c.Sward, func(s string) (err error) {
-			e.Sward, err = quantity.ParseArea(s)
-			return positive(s, float64(e.Sward), err)
-		}},
-		{"Area of cropland (40 ac)", &c.Cropland, func(s string) (err error) {
-			e.Cropland, err = quantity.ParseArea(s)
-			if err == nil && e.Cropland < 0 {
-				err = fmt.Errorf("%q: an area cannot be less than nothing", s)
-			}
-			return err
-		}},
-		{"Stored feed on hand, dry matter (250 ton)", &c.Stored, func(s string) (err error) {
-			e.Stored, err = quantity.ParseMass(s)
-			if err == nil && e.Stored < 0 {
-				err = fmt.Errorf("%q: an amount cannot be less than nothing", s)
-			}
-			return err
-		}},
-		{"Turn-out (5 May)", &c.Turnout, func(s string) (err error) { e.Turnout, err = quantity.ParseMonthDay(s); return err }},
-		{"Year in which the planned feed year ends (2027)", &c.FirstYear, func(s string) (err error) {
-			if e.FirstYear, err = strconv.Atoi(s); err != nil || e.FirstYear < 1900 || e.FirstYear > 2200 {
-				return fmt.Errorf("%q: write a year, such as 2027", s)
-			}
-			return nil
-		}},
+		{"Place, latitude and longitude (43.05,-74.48)", &c.Place, desk.AskPlace},
+		{"How many animals (70)", &c.Animals, desk.AskAnimals},
+		{"Milk of a cow a day (48 lb/d), or the weight of an animal that is not milked (1,300 lb)", &c.Milk, desk.AskMilk},
+		{"Area in sward (180 ac)", &c.Sward, desk.AskSward},
+		{"Area of cropland (40 ac)", &c.Cropland, desk.AskCropland},
+		{"Stored feed on hand, dry matter (250 ton)", &c.Stored, desk.AskStored},
+		{"Turn-out (5 May)", &c.Turnout, desk.AskTurnout},
+		{"Year in which the planned feed year ends (2027)", &c.FirstYear, desk.AskFirstYear},
 	}
 	in := bufio.NewReader(f.in)
 	for _, q := range questions {
-		if err := answer(f, in, q); err != nil {
+		if err := answer(f, in, &e, q); err != nil {
 			return err
 		}
 	}
@@ -120,9 +93,9 @@ func (c startCommand) Run(f *face) error {
 }
 
 // answer takes a question's answer from its flag, or asks until it can be read.
-func answer(f *face, in *bufio.Reader, q question) error {
+func answer(f *face, in *bufio.Reader, e *farm.Eight, q question) error {
 	if *q.into != "" {
-		if err := q.read(*q.into); err != nil {
+		if err := desk.Answer(e, q.of, *q.into); err != nil {
 			return fmt.Errorf("%s: %w", q.ask, err)
 		}
 		return nil
@@ -136,7 +109,7 @@ func answer(f *face, in *bufio.Reader, q question) error {
 		if text == "" && err != nil {
 			return fmt.Errorf("%s: no answer; give it as a flag", q.ask)
 		}
-		problem := q.read(text)
+		problem := desk.Answer(e, q.of, text)
 		if problem == nil {
 			return nil
 		}
@@ -147,44 +120,4 @@ func answer(f *face, in *bufio.Reader, q question) error {
 			return problem
 		}
 	}
-}
-
-func place(s string, e *farm.Eight) error {
-	a, b, ok := strings.Cut(s, ",")
-	var err1, err2 error
-	e.Latitude, err1 = strconv.ParseFloat(strings.TrimSpace(a), 64)
-	e.Longitude, err2 = strconv.ParseFloat(strings.TrimSpace(b), 64)
-	if !ok || err1 != nil || err2 != nil || !(e.Latitude >= -60 && e.Latitude <= 60 && e.Longitude >= -180 && e.Longitude <= 180) {
-		return fmt.Errorf("%q: write latitude and longitude in degrees, such as 43.05,-74.48", s)
-	}
-	return nil
-}
-
-func milk(s, weight string, e *farm.Eight) error {
-	if s == "-" || weight != "" {
-		s = weight
-	}
-	if m, err := quantity.ParseMassPerTime(s); err == nil && m > 0 {
-		e.Milk = m
-		if e.Class == "" {
-			e.Class = herd.DairyLactating.String()
-		}
-		return nil
-	}
-	w, err := quantity.ParseMass(s)
-	if err != nil || w <= 0 {
-		return fmt.Errorf("%q: write milk a day, such as 48 lb/d, or a weight, such as 1,300 lb", s)
-	}
-	e.Weight = w
-	if e.Class == "" {
-		e.Class = herd.BeefCow.String()
-	}
-	return nil
-}
-
-func positive(s string, v float64, err error) error {
-	if err == nil && !(v > 0) {
-		return fmt.Errorf("%q: it must be more than nothing", s)
-	}
-	return err
 }

@@ -112,6 +112,14 @@ func Series(at Station) (*weather.Series, error) {
 	if err != nil {
 		return nil, err
 	}
+	return prepared(s, at)
+}
+
+// ReadStation reads a station's file from memory, to tell whether it can be used.
+func ReadStation(name string, file []byte) (*weather.Series, error) { return weather.Parse(name, file) }
+
+// prepared makes a record ready for use.
+func prepared(s *weather.Series, at Station) (*weather.Series, error) {
 	if s.Station.Latitude == 0 {
 		if at.Latitude == 0 {
 			return nil, fmt.Errorf("%s: the file does not say where it was measured; give --latitude, or add a column latitude", at.File)
@@ -155,6 +163,13 @@ func plan(ctx context.Context, r Request, c *crop.Catalogue, f *farm.Farm) (*rep
 	if err != nil {
 		return nil, nil, err
 	}
+	p, _, err := planOn(ctx, r, c, f, s, path)
+	return p, f, err
+}
+
+// planOn plans a farm over a station's years; path is where its weather lies, empty
+// for the invented valley's.
+func planOn(ctx context.Context, r Request, c *crop.Catalogue, f *farm.Farm, s *weather.Series, path string) (*report.Plan, *season.Result, error) {
 	years, notices, err := choose(s, f.FeedYear, r.Years)
 	if err != nil {
 		return nil, nil, err
@@ -185,7 +200,7 @@ func plan(ctx context.Context, r Request, c *crop.Catalogue, f *farm.Farm) (*rep
 	if err != nil {
 		return nil, nil, err
 	}
-	return report.Build(f, &result, now, manifest, s.Station.Name, notices), f, nil
+	return report.Build(f, &result, now, manifest, s.Station.Name, notices), &result, nil
 }
 
 // present runs what a plan is held against over its middle and bad year: the

@@ -114,12 +114,17 @@ func readDay(ctx context.Context, r TodayRequest) (*farmDay, error) {
 	if err != nil {
 		return nil, err
 	}
+	return d, d.read(ctx, &r, entries)
+}
+
+// read looks at the day, and ahead from it.
+func (d *farmDay) read(ctx context.Context, r *TodayRequest, entries []journal.Entry) (err error) {
 	if d.day, err = steer.Read(ctx, d.request); err != nil {
-		return nil, err
+		return err
 	}
 	if !r.NoStock {
 		if d.stock, err = steer.StockOf(ctx, d.request, d.day); err != nil {
-			return nil, err
+			return err
 		}
 	}
 	if r.Date != "" {
@@ -132,7 +137,7 @@ func readDay(ctx context.Context, r TodayRequest) (*farmDay, error) {
 			d.questions = append(d.questions, x.String())
 		}
 	}
-	return d, nil
+	return nil
 }
 
 // gather reads what a day is read from, and the journal's entries as they lie there.
@@ -162,19 +167,29 @@ func gather(r TodayRequest) (*farmDay, []journal.Entry, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	years, known, err := s.Present(f.FeedYear, day)
+	d, err := gathered(c, f, &r, s, day, entries)
 	if err != nil {
 		return nil, nil, err
+	}
+	d.notices = append(notices, d.notices...)
+	return d, entries, nil
+}
+
+// gathered puts together what a day is read from.
+func gathered(c *crop.Catalogue, f *farm.Farm, r *TodayRequest, s *weather.Series, day quantity.Date, entries []journal.Entry) (*farmDay, error) {
+	years, known, err := s.Present(f.FeedYear, day)
+	if err != nil {
+		return nil, err
 	}
 	if len(years) > DefaultYears+1 {
 		years = append(years[:1:1], years[len(years)-DefaultYears:]...)
 	}
 	q := &steer.Request{Farm: f, Catalogue: c, Entries: journal.Standing(entries), Years: years, Known: known, Today: day, Seed: seed, Workers: r.Workers}
-	var told []string
-	if q.Forecast, told, err = forecast(r.Forecast, s, years[0].First+quantity.Date(known)+1); err != nil {
-		return nil, nil, err
+	d := &farmDay{farm: f, request: q, station: s.Station.Name}
+	if q.Forecast, d.notices, err = forecast(r.Forecast, s, years[0].First+quantity.Date(known)+1); err != nil {
+		return nil, err
 	}
-	return &farmDay{farm: f, request: q, station: s.Station.Name, notices: append(notices, told...)}, entries, nil
+	return d, nil
 }
 
 // seasonWeather is the farm's weather up to the day.

@@ -6,6 +6,7 @@ import (
 
 	"rowen/handbook"
 	"rowen/handbook/economics"
+	"rowen/quantity"
 )
 
 var practice = handbook.Source{Title: "common practice", Reading: handbook.CommonPractice}
@@ -112,4 +113,37 @@ func slug(s string) string {
 		}
 	}
 	return strings.TrimSuffix(b.String(), "-")
+}
+
+// FigureText writes a figure's value in the reader's units where its unit is one that
+// has another, else as it stands.
+func FigureText(v float64, unit string, u quantity.System) string {
+	switch unit {
+	case "kg DM":
+		return smallMass(v, u) + " DM"
+	case "kg":
+		return quantity.Mass(v).In(u)
+	case "kg DM/m²":
+		return yield(v, u) + " DM"
+	case "kg/m²":
+		return quantity.MassPerArea(v).RateIn(u)
+	case "m²":
+		return area(v, u)
+	case "money":
+		return quantity.Grouped(v, 0)
+	case "money/kg DM":
+		if u == quantity.US {
+			return quantity.Grouped(v*float64(quantity.Ton), 0) + " money/ton DM"
+		}
+		return quantity.Grouped(v*1000, 0) + " money/t DM"
+	}
+	return quantity.Digits(v, 5) + " " + unit
+}
+
+// Slug makes a name usable as that of a file; "farm" where nothing of it can stay.
+func Slug(s string) string {
+	if s = slug(s); s != "" {
+		return s
+	}
+	return "farm"
 }

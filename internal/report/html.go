@@ -33,7 +33,7 @@ func WriteRecord(w io.Writer, p *Plan, u quantity.System) error {
 }
 
 func execute(w io.Writer, name, text string, p *Plan, u quantity.System) error {
-	t, err := template.New(name).Funcs(words(p.Farm.Currency, u)).Funcs(template.FuncMap{
+	t, err := template.New(name).Funcs(Words(p.Farm.Currency, u)).Funcs(template.FuncMap{
 		"chart":  func(o *Outcome) template.HTML { return SupplyChart(o, nil, u) },
 		"banded": func(o *Outcome) template.HTML { return SupplyChart(o, p.Bands, u) },
 		"season": SeasonChart,
@@ -45,8 +45,8 @@ func execute(w io.Writer, name, text string, p *Plan, u quantity.System) error {
 	return t.Execute(w, p)
 }
 
-// words are the functions by which pages write figures.
-func words(currency string, u quantity.System) template.FuncMap {
+// Words are the functions by which pages write figures.
+func Words(currency string, u quantity.System) template.FuncMap {
 	metric := u == quantity.Metric
 	pick := func(us, other string) string {
 		if metric {
@@ -91,7 +91,9 @@ func words(currency string, u quantity.System) template.FuncMap {
 			}
 			return quantity.Grouped(perKg*kgPerLb, 2) + " " + currency + "/lb"
 		},
-		"add": func(a, b float64) float64 { return a + b },
+		"stick":  func(cm float64) string { return stick(cm, u) },
+		"byFeed": byFeed,
+		"add":    func(a, b float64) float64 { return a + b },
 	}
 }
 

@@ -16,7 +16,7 @@ var suggestTemplate string
 
 // WriteSuggestionHTML writes suggested plans as one self-contained page.
 func WriteSuggestionHTML(w io.Writer, s *Suggestion, u quantity.System) error {
-	t, err := template.New("suggest").Funcs(words(s.Farm.Currency, u)).Funcs(template.FuncMap{
+	t, err := template.New("suggest").Funcs(Words(s.Farm.Currency, u)).Funcs(template.FuncMap{
 		"trade":   func() template.HTML { return TradeChart(s, u) },
 		"gaps":    func() template.HTML { return GapChart(s, u) },
 		"mark":    s.mark,

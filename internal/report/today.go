@@ -335,7 +335,7 @@ func WriteToday(w io.Writer, t *Today, u quantity.System, why bool) error {
 			fmt.Fprintf(b, "  the last look: %s\n", strings.Join(x.Changed, "; "))
 		}
 		for _, g := range x.Gates {
-			if x.shows(g.Name) {
+			if x.Shows(g.Name) {
 				writeGate(b, &g, why, u)
 			}
 		}
@@ -356,10 +356,10 @@ func WriteToday(w io.Writer, t *Today, u quantity.System, why bool) error {
 	return err
 }
 
-// shows tells whether a gate matters to a screen: one of readiness or of the ground
+// Shows tells whether a gate matters to a screen: one of readiness or of the ground
 // only where the field is about to be used, since it says nothing new before; one of
 // bloat or brassicas in the weeks before too; one of poison always.
-func (x *TodayField) shows(gate string) bool {
+func (x *TodayField) Shows(gate string) bool {
 	about := x.Grazing != "" || x.Need == steer.UseNow.String() || x.Need == steer.HeldNow.String() || x.Need == steer.TakeOff.String()
 	near := about || x.Need == steer.Measure.String() || x.Need == steer.Soon.String()
 	switch gate {

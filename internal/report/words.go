@@ -145,3 +145,14 @@ func seedRate(r quantity.MassPerArea, u quantity.System) string {
 	}
 	return quantity.Digits(r.PoundsPerAcre(), 2) + " lb/ac"
 }
+
+// Mass writes a farm-sized mass of dry matter, kg, in the reader's units.
+func Mass(kg float64, u quantity.System) string { return mass(kg, u) }
+
+// Area writes an area, m², in the reader's units.
+func Area(m2 float64, u quantity.System) string { return area(m2, u) }
+
+// PerTon writes a cost of a kilogram as one of a ton, or of a tonne.
+func PerTon(perKg float64, currency string, u quantity.System) string {
+	return perTon(perKg, currency, u)
+}

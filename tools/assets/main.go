@@ -17,6 +17,7 @@ type asset struct{ from, to, sha256 string }
 
 var assets = []asset{
 	{"highs/build/highs.wasm", "internal/solver/assets/highs.wasm", "528be4365bea1d4188988646b244263f50320df55782e14d6af5bce7cd45c840"},
+	{"htmx.org/dist/htmx.min.js", "internal/web/assets/vendor/htmx.min.js", "a0abb04f2f45a1f89d1d4844023245537e5e6014c87b144553e0607b4cc32130"},
 }
 
 func main() {
@@ -49,6 +50,9 @@ func put(root string, a asset) error {
 	to := filepath.Join(root, a.to)
 	if old, err := os.ReadFile(to); err == nil && string(old) == string(text) {
 		return nil
+	}
+	if err := os.MkdirAll(filepath.Dir(to), 0o755); err != nil {
+		return err
 	}
 	return os.WriteFile(to, text, 0o644)
 }

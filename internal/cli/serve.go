@@ -1,0 +1,104 @@
+package cli
+
+import (
+	"errors"
+	"fmt"
+	"log/slog"
+	"net"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"runtime"
+
+	"rowen/internal/office"
+	"rowen/internal/web"
+)
+
+type serveCommand struct {
+	Book   string `help:"The office's book; made with the invented valley in it if it is missing. Default: rowen.book in your configuration folder." placeholder:"FILE"`
+	Listen string `help:"Address and port; this machine alone." default:"127.0.0.1:8377"`
+	NoOpen bool   `help:"Do not open a browser."`
+	Log    string `help:"debug, info, warn or error." default:"warn" enum:"debug,info,warn,error"`
+}
+
+// Help shows examples.
+func (serveCommand) Help() string { return examples("serve") }
+
+// Run serves the book until it is interrupted.
+func (c serveCommand) Run(f *face) error {
+	address, err := web.Loopback(c.Listen)
+	if err != nil {
+		return err
+	}
+	path := c.Book
+	if path == "" {
+		if path, err = usualBook(); err != nil {
+			return err
+		}
+	}
+	_, missing := os.Stat(path)
+	book, err := office.Open(f.ctx, path)
+	if err != nil {
+		return err
+	}
+	err = c.serve(f, book, address, path, errors.Is(missing, os.ErrNotExist))
+	return errors.Join(err, book.Close())
+}
+
+func (c serveCommand) serve(f *face, book *office.Book, address, path string, fresh bool) error {
+	var level slog.Level
+	if err := level.UnmarshalText([]byte(c.Log)); err != nil {
+		return fmt.Errorf("--log: %w", err)
+	}
+	s, err := web.New(book, web.Options{Log: slog.New(slog.NewTextHandler(f.err, &slog.HandlerOptions{Level: level}))})
+	if err != nil {
+		return err
+	}
+	if fresh {
+		if err := s.OpenDemo(f.ctx); err != nil {
+			return err
+		}
+	}
+	l, err := net.Listen("tcp", address)
+	if err != nil {
+		return fmt.Errorf("cannot listen on %s: %w; another Rowen may be running: open it, or give another port with --listen 127.0.0.1:0", address, err)
+	}
+	at := "http://" + l.Addr().String() + "/"
+	if _, err := fmt.Fprintf(f.out, "The book %s is open at %s\nClose it with Ctrl+C.\n", path, at); err != nil {
+		return errors.Join(err, l.Close())
+	}
+	if !c.NoOpen {
+		openBrowser(at)
+	}
+	return s.Serve(f.ctx, l)
+}
+
+// usualBook is where a person's book lies when no path is given.
+func usualBook() (string, error) {
+	dir, err := os.UserConfigDir()
+	if err != nil {
+		return "", fmt.Errorf("no folder for the book: %w; give one with --book FILE", err)
+	}
+	dir = filepath.Join(dir, "rowen")
+	if err := os.MkdirAll(dir, 0o700); err != nil {
+		return "", fmt.Errorf("cannot make the book's folder: %w; give a place with --book FILE", err)
+	}
+	return filepath.Join(dir, "rowen.book"), nil
+}
+
+// openBrowser asks the system to show an address. Where it cannot, the address was
+// printed.
+func openBrowser(at string) {
+	var c *exec.Cmd
+	switch runtime.GOOS {
+	case "darwin":
+		c = exec.Command("open", at)
+	case "windows":
+		c = exec.Command("rundll32", "url.dll,FileProtocolHandler", at)
+	default:
+		c = exec.Command("xdg-open", at)
+	}
+	if c.Start() == nil {
+		go func() { _ = c.Wait() }()
+	}
+}

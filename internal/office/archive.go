@@ -1,0 +1,47 @@
+package office
+
+import (
+	"archive/zip"
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"time"
+)
+
+// ExportZip writes the plain files into one new archive. The same book gives the same
+// bytes.
+func (b *Book) ExportZip(ctx context.Context, path string) error {
+	if _, err := os.Lstat(path); !errors.Is(err, fs.ErrNotExist) {
+		return errors.Join(fmt.Errorf("%s is already there; give the archive another name", path), err)
+	}
+	return beside(path, func(stage string) error {
+		f, err := os.OpenFile(stage, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
+		if err != nil {
+			return err
+		}
+		z := zip.NewWriter(f)
+		err = b.Export(ctx, func(name string, data []byte) error {
+			// One moment for all: what was saved when stands in book.toml.
+			w, err := z.CreateHeader(&zip.FileHeader{Name: name, Method: zip.Deflate, Modified: time.Date(2000, 1, 1, 0, 0, 0, 0, time.UTC)})
+			if err == nil {
+				_, err = w.Write(data)
+			}
+			return err
+		})
+		if err := errors.Join(err, z.Close(), f.Sync(), f.Close()); err != nil {
+			return fmt.Errorf("cannot write %s: %w; nothing was written", path, err)
+		}
+		return place(stage, path)
+	})
+}
+
+// ImportZip reads an archive, as ExportZip wrote it, into an empty book; see Import.
+func ImportZip(ctx context.Context, b *Book, path string) error {
+	z, err := zip.OpenReader(path)
+	if err != nil {
+		return fmt.Errorf("cannot read the archive %s: %w; give one that rowen book export wrote", path, err)
+	}
+	return errors.Join(Import(ctx, b, &z.Reader), z.Close())
+}

@@ -1,0 +1,165 @@
+package web
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"net/http"
+	"reflect"
+
+	"rowen/internal/document"
+)
+
+// operation is one thing that a program may ask of the API. Routes and the OpenAPI
+// document are made of the same list, so that neither says what the other does not.
+type operation struct {
+	method, path string
+	summary      string
+	query        []query
+	header       []query
+	in, out      content
+	status       int
+	handle       http.HandlerFunc
+}
+
+// query is a parameter in the address or a header.
+type query struct{ name, about string }
+
+// content is what goes in or comes out: JSON of a type, or a text of a kind.
+type content struct {
+	kind string       // media type; empty: nothing
+	of   reflect.Type // of JSON
+	like string       // what the text is
+}
+
+// nothing goes in, or comes out.
+type nothing struct{}
+
+// contentOf is JSON of a type.
+func contentOf[T any]() content {
+	t := reflect.TypeFor[T]()
+	if t == reflect.TypeFor[nothing]() {
+		return content{}
+	}
+	return content{kind: "application/json", of: t}
+}
+
+// op is an operation that takes JSON and gives JSON.
+// A new thing that has a place of its own is answered with 201.
+func op[In, Out any](s *Server, method, path, summary string, do func(r *http.Request, in In) (Out, error), more ...query) operation {
+	o := operation{method: method, path: path, summary: summary, query: more, in: contentOf[In](), out: contentOf[Out](), status: http.StatusOK}
+	switch {
+	case method == http.MethodPost && path == "/api/farms":
+		o.status = http.StatusCreated
+	case o.out.kind == "":
+		o.status = http.StatusNoContent
+	}
+	o.handle = func(w http.ResponseWriter, r *http.Request) {
+		var in In
+		if o.in.kind != "" {
+			if err := readJSON(r, &in); err != nil {
+				s.apiFail(w, r, err)
+				return
+			}
+		}
+		out, err := do(r, in)
+		switch {
+		case err != nil:
+			s.apiFail(w, r, err)
+		case o.status == http.StatusNoContent:
+			w.WriteHeader(o.status)
+		default:
+			s.apiAnswer(w, o.status, out)
+		}
+	}
+	return o
+}
+
+// readJSON reads a body whole, and nothing besides what is known.
+func readJSON(r *http.Request, into any) error {
+	d := json.NewDecoder(r.Body)
+	d.DisallowUnknownFields()
+	err := d.Decode(into)
+	var tooLarge *http.MaxBytesError
+	if errors.As(err, &tooLarge) {
+		return err
+	}
+	if err == nil {
+		if _, more := d.Token(); more != io.EOF {
+			err = errors.New("more follows the JSON object")
+		}
+	}
+	if err != nil {
+		return document.Problem{File: "body", Thing: "JSON", Remedy: err.Error() + "; /api/openapi.json says what is wanted"}
+	}
+	return nil
+}
+
+// apiRoutes are what programs call.
+func (s *Server) apiRoutes(m *http.ServeMux) {
+	all := s.operations()
+	for _, o := range all {
+		m.HandleFunc(o.method+" "+o.path, o.handle)
+	}
+	text, err := openAPI(all)
+	if err != nil {
+		panic(fmt.Sprintf("the OpenAPI document cannot be made: %v", err)) // a test makes it
+	}
+	m.HandleFunc("GET /api/openapi.json", func(w http.ResponseWriter, r *http.Request) {
+		w.Header().Set("Content-Type", "application/json")
+		_, _ = w.Write(text)
+	})
+	m.HandleFunc("/api/", func(w http.ResponseWriter, r *http.Request) {
+		s.apiRefuse(w, http.StatusNotFound, "no such thing here; /api/openapi.json lists what there is")
+	})
+}
+
+// soundFarm opens the farm that a request names; what is wrong with its document is the
+// error.
+func (s *Server) soundFarm(r *http.Request) (*opened, error) {
+	o, err := s.open(r)
+	if err == nil {
+		err = o.wrong
+	}
+	return o, err
+}
+
+// operations is everything that the API does.
+func (s *Server) operations() []operation {
+	date := query{"date", "the day, such as 2026-07-12; without it, today where the farm lies"}
+	return []operation{
+		op(s, "GET", "/api/farms", "List the office's farms, the archived too", s.apiFarms),
+		op(s, "POST", "/api/farms", "Take a farm in with its document", s.apiCreate),
+		op(s, "GET", "/api/farms/{id}", "One farm", s.apiFarm),
+		op(s, "PATCH", "/api/farms/{id}", "Put a farm away, or take it up again", s.apiArchive),
+		op(s, "GET", "/api/farms/{id}/document", "The document in force", s.apiDocument, query{"version", "an earlier version's number"}),
+		op(s, "PUT", "/api/farms/{id}/document", "Save the next version of the document; 409 where another saved meanwhile", s.apiSave),
+		op(s, "GET", "/api/farms/{id}/versions", "List the document's versions without their text, the newest first", s.apiVersions),
+		op(s, "POST", "/api/check", "Check a document and keep nothing; every problem at once", s.apiCheck),
+		op(s, "GET", "/api/farms/{id}/plan", "The season's plan over the weather years", s.apiPlan),
+		op(s, "GET", "/api/farms/{id}/figures", "List the plan's figures", s.apiFigures),
+		op(s, "GET", "/api/farms/{id}/figures/{key}", "Open a figure: formula, inputs, sources, made again", s.apiFigure),
+		op(s, "GET", "/api/farms/{id}/demand", "What the animals need by half-month", s.apiDemand),
+		op(s, "GET", "/api/farms/{id}/today", "The farm as it stands on a day: gates, heights, stores", s.apiToday, date),
+		op(s, "GET", "/api/needs", "What each farm needs now, the most pressing first", s.apiNeeds, date),
+		op(s, "GET", "/api/farms/{id}/journal", "The journal: every entry once, and the conflicts", s.apiJournal),
+		{method: "POST", path: "/api/farms/{id}/journal", summary: "Record entries; the same entry counts once, so that to send again is safe", status: http.StatusOK,
+			header: []query{{farmKeyHeader, "the farm's key; 409 where it is another's"}},
+			in:     content{kind: "application/x-ndjson", like: "lines of a journal, each with its checksum"}, out: contentOf[recorded](), handle: s.apiRecord},
+		op(s, "POST", "/api/farms/{id}/phrases", "Write down a fact in plain words, unless a careful clerk would ask and nobody is sure", s.apiPhrase, date),
+		op(s, "GET", "/api/weather", "List the weather files", s.apiWeather),
+		{method: "GET", path: "/api/weather/{name}", summary: "A weather file as it was given", status: http.StatusOK, out: content{kind: "application/octet-stream", like: "the file"}, handle: s.apiWeatherFile},
+		{method: "PUT", path: "/api/weather/{name}", summary: "Keep a weather file, in place of one of this name", status: http.StatusNoContent, in: content{kind: "application/octet-stream", like: "the file"}, handle: s.apiPutWeather},
+		op(s, "DELETE", "/api/weather/{name}", "Take a weather file out", func(r *http.Request, _ nothing) (nothing, error) {
+			return nothing{}, s.book.RemoveWeather(r.Context(), r.PathValue("name"))
+		}),
+		op(s, "GET", "/api/catalogue", "The office's corrections to the catalogue", s.apiCatalogue),
+		op(s, "PUT", "/api/catalogue/{name}", "Keep a file of catalogue corrections", s.apiPutCatalogue),
+		op(s, "DELETE", "/api/catalogue/{name}", "Take a file of catalogue corrections out", func(r *http.Request, _ nothing) (nothing, error) {
+			return nothing{}, s.book.RemoveCatalogue(r.Context(), r.PathValue("name"))
+		}),
+		op(s, "GET", "/api/people", "People of the office", s.apiPeople),
+		op(s, "PUT", "/api/people/{name}", "Keep a person", s.apiPutPerson),
+	}
+}

@@ -1,0 +1,75 @@
+// What every page needs of a script: side sheets, messages copied, lines found. Every
+// link and form works without it.
+"use strict";
+
+const sheet = document.getElementById("sheet");
+
+// A link marked data-sheet opens beside the page instead of in its place.
+document.addEventListener("click", async (e) => {
+  const link = e.target.closest("a[data-sheet]");
+  if (link && !e.defaultPrevented && !e.ctrlKey && !e.metaKey && !e.shiftKey && e.button === 0) {
+    e.preventDefault();
+    openSheet(link.href);
+    return;
+  }
+  const copy = e.target.closest("[data-copy]");
+  if (copy) {
+    await navigator.clipboard.writeText(copy.parentElement.querySelector("p").textContent);
+    say("✓");
+    copy.classList.add("done");
+    return;
+  }
+  const line = e.target.closest("a[data-line]");
+  const text = document.getElementById("text") || document.getElementById("dropped");
+  if (line && text) {
+    e.preventDefault();
+    const lines = text.value.split("\n"), n = +line.dataset.line;
+    const start = lines.slice(0, n - 1).join("\n").length + (n > 1 ? 1 : 0);
+    text.focus();
+    text.setSelectionRange(start, start + lines[n - 1].length);
+    text.scrollTop = (n - 4) * (text.scrollHeight / lines.length);
+  }
+});
+
+async function openSheet(href) {
+  await htmx.ajax("GET", href, { target: "#sheet-body", swap: "innerHTML" });
+  if (!sheet.open) sheet.showModal();
+}
+
+// A form of the plan changes the plan under it: no page is left.
+document.addEventListener("submit", (e) => {
+  const form = e.target;
+  const plan = document.getElementById("plan");
+  if (!form.matches("[data-plan]") || !plan) return;
+  e.preventDefault();
+  const values = Object.fromEntries(new FormData(form, e.submitter));
+  change(values);
+});
+
+// change sends a change of the plan and shows what comes of it; the keyboard stays
+// where it was.
+async function change(values, focus) {
+  const plan = document.getElementById("plan");
+  const at = focus || document.activeElement?.id;
+  // What was wrong before says nothing of this.
+  sheet.querySelectorAll("[aria-invalid]").forEach((e) => e.removeAttribute("aria-invalid"));
+  sheet.querySelectorAll(".wrong").forEach((e) => e.remove());
+  performance.mark("change");
+  await htmx.ajax("POST", plan.dataset.url, { target: "#plan", swap: "innerHTML", values });
+  performance.measure("change", "change");
+  // A form that is wrong came back into its sheet with what is wrong beside the fields.
+  const field = sheet.open && sheet.querySelector("[aria-invalid=true]");
+  const wrong = field ? field.parentElement.querySelector(".wrong") : (sheet.open && sheet.querySelector("[role=alert]")) || plan.querySelector("[role=alert]");
+  if (field) field.focus();
+  else if (sheet.open && !wrong) sheet.close();
+  else if (sheet.open && plan.contains(wrong)) sheet.querySelector("h2").after(wrong.cloneNode(true));
+  say(wrong ? wrong.textContent : plan.querySelector(".said")?.textContent);
+  const el = at && document.getElementById(at);
+  if (el && !sheet.open) el.focus({ preventScroll: true });
+}
+
+function say(text) {
+  const live = document.getElementById("live");
+  live.textContent = "";
+  requestAnimationFrame(() => { live.textContent = text || ""; });
+}

@@ -1,0 +1,187 @@
+package web
+
+import (
+	"fmt"
+	"net/http"
+	"slices"
+	"strconv"
+	"strings"
+
+	"rowen/farm"
+	"rowen/internal/document"
+)
+
+// assumedPage is everything that nobody has said yet, each to be put right by itself.
+type assumedPage struct {
+	Base  int
+	Lines []assumedLine
+	Wrong []document.Problem
+}
+
+// assumedLine is one assumed value: where it stands or would stand, and why it was taken.
+type assumedLine struct {
+	Thing, Key, Value, Why string
+	Typed, Wrong           string
+	Form                   string // the page whose form holds it, where it is no single value
+
+	at   document.Place
+	here bool // it stands in the document, marked as assumed
+}
+
+// ID names the line for a form.
+func (l *assumedLine) ID() string { return fmt.Sprintf("%s %d %s", l.at.List, l.at.Index, l.Key) }
+
+// assumedMark is what a begun document writes beside a guess.
+const assumedMark = "(assumed"
+
+// assumedOf gathers what is assumed: what the document marks as guessed, and what it does
+// not say.
+func (s *Server) assumedOf(o *opened) (*assumedPage, error) {
+	body := &assumedPage{Base: o.version.Number}
+	marks, err := document.Marked(o.version.Text, assumedMark)
+	if err != nil {
+		return nil, err
+	}
+	for _, m := range marks {
+		l := assumedLine{Thing: m.Thing, Key: m.Key, Value: m.Value, Why: s.pages.texts.say("assumed.begun"), at: m.At, here: true}
+		if m.Kind == document.Table {
+			l.Form = "ground"
+		}
+		body.Lines = append(body.Lines, l)
+	}
+	for _, a := range o.farm.Assumed {
+		l, ok := lineOf(o.farm, a)
+		if !ok {
+			l.Form = "document"
+			l.Thing = a.Key
+		}
+		if !slices.ContainsFunc(body.Lines, func(x assumedLine) bool { return x.ID() == l.ID() }) {
+			body.Lines = append(body.Lines, l)
+		}
+	}
+	return body, nil
+}
+
+// ownTables are the document's tables that are no list.
+var ownTables = []string{"prices", "custom", "limits"}
+
+// lineOf finds where an assumed value would be written: "field.North Six.soil.pH" in the
+// table of that field. It is false for tables that are not of a list.
+func lineOf(f *farm.Farm, a farm.Assumption) (assumedLine, bool) {
+	l := assumedLine{Value: a.Value, Why: a.Why}
+	kind, rest, dotted := strings.Cut(a.Key, ".")
+	if !dotted || slices.Contains(ownTables, kind) {
+		l.Key = a.Key
+		for _, basis := range []string{" as fed", " DM"} { // prices say what they are of
+			l.Value = strings.TrimSuffix(l.Value, basis)
+		}
+		return l, true
+	}
+	find := func(list string, names []string) bool {
+		for i, name := range names {
+			if key, ok := strings.CutPrefix(rest, name+"."); ok && name != "" {
+				l.Thing, l.Key, l.at = name, key, document.Place{List: list, Index: i}
+				return true
+			}
+		}
+		return false
+	}
+	var names []string
+	switch kind {
+	case "field":
+		for i := range f.Fields {
+			names = append(names, f.Fields[i].Name)
+		}
+		// A whole soil is no single value.
+		ok := find("field", names)
+		if l.Key == "soil" {
+			l.Form = "ground"
+		}
+		return l, ok
+	case "group":
+		for i := range f.Groups {
+			for range f.Groups[i].Periods {
+				names = append(names, f.Groups[i].Name)
+			}
+		}
+		return l, find("group.period", names)
+	case "sowing":
+		line := -1
+		for i := range f.Plan.Sowings {
+			if x := &f.Plan.Sowings[i]; x.Line != line {
+				names, line = append(names, f.Fields[x.Field].Name), x.Line
+			}
+		}
+		return l, find("sowing", names)
+	}
+	return l, false
+}
+
+func (s *Server) assumed(w http.ResponseWriter, r *http.Request) {
+	o := s.must(w, r)
+	if o == nil {
+		return
+	}
+	body, err := s.assumedOf(o)
+	if err != nil {
+		s.fail(w, r, err)
+		return
+	}
+	s.showAssumed(w, r, http.StatusOK, o, body)
+}
+
+func (s *Server) showAssumed(w http.ResponseWriter, r *http.Request, status int, o *opened, body *assumedPage) {
+	s.show(w, r, status, "assumed.html", page{Title: s.pages.texts.say("assumed.title"), Farm: o.head(), Tab: "document", Body: body})
+}
+
+// putRight writes one assumed value down as known: as it was taken, or otherwise.
+func (s *Server) putRight(w http.ResponseWriter, r *http.Request) {
+	o := s.must(w, r)
+	if o == nil {
+		return
+	}
+	if err := r.ParseForm(); err != nil {
+		s.fail(w, r, err)
+		return
+	}
+	body, err := s.assumedOf(o)
+	if err != nil {
+		s.fail(w, r, err)
+		return
+	}
+	i := slices.IndexFunc(body.Lines, func(l assumedLine) bool { return l.ID() == r.FormValue("line") && l.Form == "" })
+	if i < 0 {
+		s.fail(w, r, document.Problem{Thing: "assumption", Value: r.FormValue("line"), Remedy: "it is no longer assumed; open the page again"})
+		return
+	}
+	l := &body.Lines[i]
+	l.Typed = strings.TrimSpace(r.FormValue("value"))
+	doc, err := document.Set(o.version.Text, l.at, l.Key, plainly(l.Value, l.Typed))
+	if err == nil && l.here {
+		doc, err = document.Unmark(doc, l.at, l.Key)
+	}
+	if err == nil {
+		err = s.keep(r, o, doc, s.pages.texts.say("assumed.note", strings.TrimSpace(l.Thing+" "+l.Key)))
+	}
+	if err != nil {
+		problems := problemsOf(err)
+		l.Wrong = problems[0].Remedy
+		body.Wrong = problems[1:]
+		s.showAssumed(w, r, http.StatusUnprocessableEntity, o, body)
+		return
+	}
+	http.Redirect(w, r, r.URL.Path, http.StatusSeeOther)
+}
+
+// plainly writes a value as TOML: bare where the assumed one is a bare number or a truth.
+func plainly(like, typed string) string {
+	_, number := strconv.ParseFloat(like, 64)
+	v, err := strconv.ParseFloat(typed, 64)
+	switch {
+	case number == nil && err == nil:
+		return document.WriteNumber(v)
+	case (like == "true" || like == "false") && (typed == "true" || typed == "false"):
+		return typed
+	}
+	return document.Quote(typed)
+}

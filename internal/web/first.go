@@ -1,0 +1,214 @@
+package web
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"net/http"
+	"strconv"
+	"strings"
+
+	"rowen/examples"
+	"rowen/farm"
+	"rowen/internal/desk"
+	"rowen/internal/document"
+	"rowen/journal"
+)
+
+// OpenDemo puts the invented valley's farms into a book that has no farm yet.
+func (s *Server) OpenDemo(ctx context.Context) error {
+	all, err := s.book.Farms(ctx)
+	if err != nil {
+		return err
+	}
+	known := map[string]int64{}
+	for _, f := range all {
+		if s.isDemo(ctx, f.ID) {
+			known[f.Name] = f.ID
+		}
+	}
+	names, err := fs.Glob(examples.Files, "*.toml")
+	if err != nil {
+		return err
+	}
+	for _, name := range names {
+		text, err := examples.Files.ReadFile(name)
+		if err != nil {
+			return err
+		}
+		d, err := s.deskOf(ctx)
+		if err != nil {
+			return err
+		}
+		f, err := d.Check(&desk.Source{Name: name, Text: text})
+		if err != nil {
+			return err
+		}
+		if shapes, err := examples.Files.ReadFile(strings.TrimSuffix(name, ".toml") + ".geojson"); err == nil {
+			outlines, problems := farm.ReadShapes(name, shapes)
+			if len(problems) > 0 {
+				return problems
+			}
+			if text, err = withShapes(text, f, outlines, true); err != nil {
+				return err
+			}
+		}
+		if id, ok := known[f.Name]; ok { // put away before: taken up again
+			if err := s.book.Restore(ctx, id); err != nil {
+				return err
+			}
+			continue
+		}
+		made, err := s.book.Create(ctx, f.Name, text, demoOwner)
+		if err != nil {
+			return err
+		}
+		lines, err := examples.Files.Open(strings.TrimSuffix(name, ".toml") + ".journal")
+		if err != nil {
+			continue // this farm has written nothing down
+		}
+		log, err := journal.ReadAll(name, lines)
+		if err := errors.Join(err, lines.Close()); err != nil {
+			return err
+		}
+		if _, err := s.book.Record(ctx, made.ID, log.Entries...); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (s *Server) openDemo(w http.ResponseWriter, r *http.Request) {
+	if err := s.OpenDemo(r.Context()); err != nil {
+		s.fail(w, r, err)
+		return
+	}
+	http.Redirect(w, r, "/", http.StatusSeeOther)
+}
+
+// emptyBook puts the invented valley away.
+func (s *Server) emptyBook(w http.ResponseWriter, r *http.Request) {
+	farms, err := s.book.Farms(r.Context())
+	for _, f := range farms {
+		if err == nil && !f.Archived && s.isDemo(r.Context(), f.ID) {
+			err = s.book.Archive(r.Context(), f.ID)
+		}
+	}
+	if err != nil {
+		s.fail(w, r, err)
+		return
+	}
+	http.Redirect(w, r, "/farms/new", http.StatusSeeOther)
+}
+
+func (s *Server) guide(w http.ResponseWriter, r *http.Request) {
+	s.show(w, r, http.StatusOK, "guide.html", page{Title: s.pages.texts.say("guide.title"), Tab: "guide"})
+}
+
+// newFarmPage is the form of eight numbers, with what was typed and what is wrong.
+type newFarmPage struct {
+	Name    string
+	Organic bool
+	Fields  []newFarmField
+	Wrong   map[string]string
+	Bring   []document.Problem // of a document brought in
+	Dropped string             // its text
+}
+
+type newFarmField struct{ Key, Label, Hint, Value, Wrong string }
+
+func (s *Server) newFarmFields(r *http.Request) []newFarmField {
+	var out []newFarmField
+	units := unitsOf(s.person(r)).String()
+	for _, q := range desk.Questions {
+		key := string(q)
+		hint := s.pages.texts.say("new.hint_" + key)
+		if text, ok := s.pages.texts["new.hint_"+key+"_"+units]; ok {
+			hint = text
+		}
+		out = append(out, newFarmField{Key: key, Label: s.pages.texts.say("new." + key), Hint: hint, Value: r.FormValue(key)})
+	}
+	return out
+}
+
+func (s *Server) newFarm(w http.ResponseWriter, r *http.Request) {
+	s.showNewFarm(w, r, http.StatusOK, newFarmPage{Fields: s.newFarmFields(r), Organic: true})
+}
+
+func (s *Server) showNewFarm(w http.ResponseWriter, r *http.Request, status int, body newFarmPage) {
+	if body.Wrong == nil {
+		body.Wrong = map[string]string{}
+	}
+	s.show(w, r, status, "new.html", page{Title: s.pages.texts.say("new.title"), Tab: "new", Body: body})
+}
+
+// createFarm begins a farm by its eight numbers and opens its plan.
+func (s *Server) createFarm(w http.ResponseWriter, r *http.Request) {
+	if err := r.ParseForm(); err != nil {
+		s.fail(w, r, err)
+		return
+	}
+	body := newFarmPage{Name: strings.TrimSpace(r.FormValue("name")), Organic: r.FormValue("organic") != "", Fields: s.newFarmFields(r), Wrong: map[string]string{}}
+	e := farm.Eight{Name: body.Name, Organic: body.Organic, Units: unitsOf(s.person(r))}
+	wrong := false
+	if e.Name == "" {
+		body.Wrong["name"], wrong = s.pages.texts.say("new.no_name"), true
+	}
+	for i := range body.Fields {
+		f := &body.Fields[i]
+		if err := desk.Answer(&e, desk.Question(f.Key), f.Value); err != nil {
+			f.Wrong, wrong = err.Error(), true
+		}
+	}
+	if wrong {
+		s.showNewFarm(w, r, http.StatusUnprocessableEntity, body)
+		return
+	}
+	text := []byte(e.Document())
+	d, err := s.deskOf(r.Context())
+	if err != nil {
+		s.fail(w, r, err)
+		return
+	}
+	if _, err := d.Check(&desk.Source{Name: e.Name, Text: text}); err != nil {
+		body.Wrong["name"] = err.Error()
+		s.showNewFarm(w, r, http.StatusUnprocessableEntity, body)
+		return
+	}
+	made, err := s.book.Create(r.Context(), e.Name, text, s.person(r).Name)
+	if err != nil {
+		s.fail(w, r, err)
+		return
+	}
+	http.Redirect(w, r, fmt.Sprintf("/farms/%d/season?new=1", made.ID), http.StatusSeeOther)
+}
+
+// bringFarm takes a farm document from a file, or from its text where it was wrong and
+// is sent again.
+func (s *Server) bringFarm(w http.ResponseWriter, r *http.Request) {
+	text, name, err := upload(w, r, "document", document.MaxBytes)
+	if err != nil {
+		s.fail(w, r, err)
+		return
+	}
+	if len(text) == 0 {
+		text, name = []byte(withLineEnds(r.FormValue("text"))), "document"
+	}
+	d, err := s.deskOf(r.Context())
+	if err != nil {
+		s.fail(w, r, err)
+		return
+	}
+	f, err := d.Check(&desk.Source{Name: name, Text: text, Station: func(name string) ([]byte, error) { return s.book.WeatherFile(r.Context(), name) }})
+	if err != nil {
+		s.showNewFarm(w, r, http.StatusUnprocessableEntity, newFarmPage{Fields: s.newFarmFields(r), Organic: true, Bring: problemsOf(err), Dropped: string(text)})
+		return
+	}
+	made, err := s.book.Create(r.Context(), f.Name, text, s.person(r).Name)
+	if err != nil {
+		s.fail(w, r, err)
+		return
+	}
+	http.Redirect(w, r, "/farms/"+strconv.FormatInt(made.ID, 10)+"/season", http.StatusSeeOther)
+}

@@ -1,0 +1,146 @@
+package web
+
+import (
+	"fmt"
+	"net/http"
+	"strconv"
+	"strings"
+
+	"rowen/internal/document"
+)
+
+// kind is how a value is written in a document.
+type kind uint8
+
+const (
+	text   kind = iota // in quotes: a name, a quantity with its unit
+	number             // bare: a head count, a pH
+	truth              // true or false
+)
+
+// input is one value of a document on a form: what it is, what was typed, what is wrong.
+type input struct {
+	Name  string // of the form's field
+	Key   string
+	Value string
+	Wrong string
+
+	at   document.Place
+	kind kind
+}
+
+// inputs are a form over one table of a document.
+type inputs []*input
+
+// By finds an input by its key, for templates.
+func (in inputs) By(key string) *input {
+	for _, i := range in {
+		if i.Key == key {
+			return i
+		}
+	}
+	return &input{}
+}
+
+// spec is a key with its kind.
+type spec struct {
+	key  string
+	kind kind
+}
+
+// forms reads every table under [[list]] as inputs; prefix and the table's number tell
+// tables on one page apart.
+func forms(doc []byte, list, prefix string, specs []spec) ([]inputs, error) {
+	all, err := document.ValuesOf(doc, list)
+	if err != nil {
+		return nil, err
+	}
+	out := make([]inputs, len(all))
+	for i, values := range all {
+		for _, s := range specs {
+			out[i] = append(out[i], &input{Name: fmt.Sprintf("%s%d.%s", prefix, i, s.key), Key: s.key, Value: values[s.key], at: document.Place{List: list, Index: i}, kind: s.kind})
+		}
+	}
+	return out, nil
+}
+
+// apply writes what a request's form says otherwise than the document. A field that the
+// form does not have stays; an empty one is taken out.
+func apply(doc []byte, r *http.Request, all ...inputs) ([]byte, error) {
+	for _, in := range all {
+		for _, i := range in {
+			if _, asked := r.Form[i.Name]; !asked {
+				continue
+			}
+			typed := r.Form[i.Name]
+			v := strings.TrimSpace(typed[len(typed)-1]) // a checkbox comes after its hidden "false"
+			if v == i.Value {
+				continue
+			}
+			i.Value = v
+			var err error
+			if v == "" {
+				doc, err = document.Unset(doc, i.at, i.Key)
+			} else {
+				doc, err = document.Set(doc, i.at, i.Key, i.toml())
+			}
+			if err != nil {
+				return nil, err
+			}
+		}
+	}
+	return doc, nil
+}
+
+// toml is the value as a document has it. A number that is none is written as text, and
+// the document's reader says what is wrong with it.
+func (i *input) toml() string {
+	switch i.kind {
+	case number:
+		if v, err := strconv.ParseFloat(strings.ReplaceAll(i.Value, ",", ""), 64); err == nil {
+			return document.WriteNumber(v)
+		}
+	case truth:
+		if i.Value == "true" || i.Value == "false" {
+			return i.Value
+		}
+	}
+	return document.Quote(i.Value)
+}
+
+// judge puts each problem beside the input that it speaks of, and gives the others.
+func judge(doc []byte, problems []document.Problem, all ...inputs) (rest []document.Problem) {
+	for _, p := range problems {
+		if !beside(doc, p, all) {
+			rest = append(rest, p)
+		}
+	}
+	return rest
+}
+
+func beside(doc []byte, p document.Problem, all []inputs) bool {
+	for _, in := range all {
+		if len(in) == 0 || p.Line == 0 {
+			continue
+		}
+		lines, err := document.Lines(doc, in[0].at) // one table's inputs
+		if err != nil {
+			continue
+		}
+		for _, i := range in {
+			line, there := lines[i.Key]
+			missing := !there && lines[""] == p.Line && strings.HasSuffix(p.Thing, ": "+i.Key)
+			if outer, inner, within := strings.Cut(i.Key, "."); within && !there {
+				missing = lines[outer] == p.Line && strings.HasSuffix(p.Thing, ": "+outer+": "+inner)
+			}
+			if there && line == p.Line || missing {
+				i.Wrong = p.Remedy
+				if p.Value != "" {
+					i.Wrong = fmt.Sprintf("%q: %s", p.Value, p.Remedy)
+				}
+				return true
+			}
+		}
+	}
+	return false
+}

@@ -1,0 +1,256 @@
+package web
+
+import (
+	"encoding/json"
+	"fmt"
+	"net/http"
+	"slices"
+	"strings"
+
+	"rowen/crop"
+	"rowen/farm"
+	"rowen/internal/document"
+	"rowen/internal/report"
+)
+
+// groundPage is the fields as a map, and each as a form.
+type groundPage struct {
+	Map      *report.Ground
+	Base     int
+	Forms    []inputs
+	Texture  []string
+	Drainage []string
+	Stands   []cropChoice
+	Uses     []string
+	Wrong    []document.Problem
+	Station  string   // the farm's weather file; empty: the invented valley
+	Stations []string // of the book
+	Open     int      // field whose form stands open; -1 none
+}
+
+var fieldSpecs = []spec{
+	{"name", text}, {"area", text}, {"soil.texture", text}, {"soil.drainage", text}, {"soil.pH", number}, {"soil.organic_matter", text}, {"soil.depth", text},
+	{"stand", text}, {"use", text}, {"first_cut", text}, {"age", number}, {"grazeable", truth}, {"distance", text},
+}
+
+// textures are the soil texture classes of the US Department of Agriculture.
+var textures = []string{"sand", "loamy sand", "sandy loam", "loam", "silt loam", "silt", "sandy clay loam", "clay loam", "silty clay loam", "sandy clay", "silty clay", "clay"}
+
+func groundForm(o *opened, doc []byte) (*groundPage, error) {
+	body := &groundPage{Map: report.BuildGround(o.farm), Base: o.version.Number, Texture: textures, Open: -1, Stands: cropsOf(o)}
+	for name := range crop.DrainageClasses {
+		body.Drainage = append(body.Drainage, name)
+	}
+	slices.SortFunc(body.Drainage, func(a, b string) int {
+		return int(crop.DrainageClasses[a]) - int(crop.DrainageClasses[b])
+	})
+	for u := crop.Graze; u < crop.Uses; u++ {
+		body.Uses = append(body.Uses, u.String())
+	}
+	var err error
+	if body.Forms, err = forms(doc, "field", "f", fieldSpecs); err != nil {
+		return nil, err
+	}
+	for _, in := range body.Forms {
+		if g := in.By("grazeable"); g.Value == "" {
+			g.Value = "true"
+		}
+	}
+	return body, nil
+}
+
+func (s *Server) ground(w http.ResponseWriter, r *http.Request) {
+	o := s.must(w, r)
+	if o == nil {
+		return
+	}
+	body, err := groundForm(o, o.version.Text)
+	if err != nil {
+		s.fail(w, r, err)
+		return
+	}
+	s.showGround(w, r, http.StatusOK, o, body)
+}
+
+func (s *Server) showGround(w http.ResponseWriter, r *http.Request, status int, o *opened, body *groundPage) {
+	files, err := s.book.Weather(r.Context())
+	if err != nil {
+		s.fail(w, r, err)
+		return
+	}
+	body.Station = o.farm.Weather
+	for _, f := range files {
+		body.Stations = append(body.Stations, f.Name)
+	}
+	s.show(w, r, status, "ground.html", page{Title: s.pages.texts.say("ground.title"), Farm: o.head(), Tab: "ground", Body: body})
+}
+
+// saveGround keeps a field's form, an outline drawn by hand, a new field, or takes one
+// out.
+func (s *Server) saveGround(w http.ResponseWriter, r *http.Request) {
+	o := s.must(w, r)
+	if o == nil {
+		return
+	}
+	if err := r.ParseForm(); err != nil {
+		s.fail(w, r, err)
+		return
+	}
+	body, err := groundForm(o, o.version.Text)
+	if err != nil {
+		s.fail(w, r, err)
+		return
+	}
+	doc, err := s.reground(r, o, body)
+	if err == nil {
+		err = s.keep(r, o, doc, s.pages.texts.say("ground.note"))
+	}
+	if err != nil {
+		body.Wrong = judge(doc, problemsOf(err), body.Forms...)
+		for i, in := range body.Forms {
+			if slices.ContainsFunc(in, func(x *input) bool { return x.Wrong != "" }) {
+				body.Open = i
+			}
+		}
+		s.showGround(w, r, http.StatusUnprocessableEntity, o, body)
+		return
+	}
+	http.Redirect(w, r, r.URL.Path, http.StatusSeeOther)
+}
+
+// reground is the document after what a form of the page asks for.
+func (s *Server) reground(r *http.Request, o *opened, body *groundPage) ([]byte, error) {
+	doc := o.version.Text
+	var i int
+	if _, err := fmt.Sscan(r.FormValue("field"), &i); err != nil || i < -1 || i >= len(o.farm.Fields) {
+		return doc, document.Problem{Thing: "field", Value: r.FormValue("field"), Remedy: "the farm has no such field; it may have changed in another window: open the page again"}
+	}
+	at := document.Place{List: "field", Index: i}
+	switch do := r.FormValue("do"); {
+	case do == "outline":
+		var ring [][2]float64
+		if err := json.Unmarshal([]byte(r.FormValue("ring")), &ring); err != nil {
+			return doc, document.Problem{Thing: "outline", Remedy: "the drawn points cannot be read; draw them again"}
+		}
+		return s.outlined(r, o, at, ring)
+	case do == "weather":
+		if name := r.FormValue("weather"); name != "" {
+			return document.Set(doc, document.Place{}, "weather", document.Quote(name))
+		}
+		return document.Unset(doc, document.Place{}, "weather")
+	case do == "drop" && i >= 0:
+		return document.Delete(doc, at)
+	case i >= 0:
+		return apply(doc, r, body.Forms[i])
+	}
+	return doc, nil
+}
+
+// outlined gives a field its drawn outline, or makes a field of it. The field's area is
+// the outline's from then on, unless the person keeps the one written.
+func (s *Server) outlined(r *http.Request, o *opened, at document.Place, ring [][2]float64) ([]byte, error) {
+	doc := o.version.Text
+	if at.Index < 0 {
+		name := strings.TrimSpace(r.FormValue("name"))
+		if name == "" {
+			return doc, document.Problem{Thing: "field", Remedy: s.pages.texts.say("ground.no_name")}
+		}
+		outline, err := farm.OutlineOf(ring, "")
+		if err != nil {
+			return doc, document.Problem{Thing: "outline", Remedy: err.Error()}
+		}
+		return document.Append(doc, "field", document.Pair{Key: "name", Value: document.Quote(name)}, document.Pair{Key: "outline", Value: document.Quote(outline)})
+	}
+	values, err := document.Values(doc, at)
+	if err != nil {
+		return doc, err
+	}
+	outline, err := farm.OutlineOf(ring, values["outline"])
+	if err != nil {
+		return doc, document.Problem{Thing: "outline", Remedy: err.Error()}
+	}
+	if doc, err = document.Set(doc, at, "outline", document.Quote(outline)); err == nil && r.FormValue("keep_area") == "" {
+		doc, err = document.Unset(doc, at, "area")
+	}
+	return doc, err
+}
+
+// shapes gives the outlines away as GeoJSON.
+func (s *Server) shapes(w http.ResponseWriter, r *http.Request) {
+	o := s.must(w, r)
+	if o == nil {
+		return
+	}
+	data, err := farm.WriteShapes(o.farm)
+	if err != nil {
+		s.fail(w, r, err)
+		return
+	}
+	w.Header().Set("Content-Type", "application/geo+json")
+	w.Header().Set("Content-Disposition", `attachment; filename="fields.geojson"`)
+	_, _ = w.Write(data)
+}
+
+// mostShapes is the largest map taken in.
+const mostShapes = 16 << 20
+
+// bringShapes takes outlines from a GeoJSON file: those of fields by their names, others
+// as new fields.
+func (s *Server) bringShapes(w http.ResponseWriter, r *http.Request) {
+	data, name, err := upload(w, r, "map", mostShapes)
+	if err != nil {
+		s.fail(w, r, err)
+		return
+	}
+	o := s.must(w, r)
+	if o == nil {
+		return
+	}
+	shapes, problems := farm.ReadShapes(name, data)
+	doc := o.version.Text
+	if len(problems) == 0 {
+		if doc, err = withShapes(doc, o.farm, shapes, r.FormValue("keep_area") != ""); err == nil {
+			err = s.keep(r, o, doc, s.pages.texts.say("ground.note_map", len(shapes)))
+		}
+		if err != nil {
+			problems = problemsOf(err)
+		}
+	}
+	if len(problems) > 0 {
+		body, err := groundForm(o, o.version.Text)
+		if err != nil {
+			s.fail(w, r, err)
+			return
+		}
+		body.Wrong = problems
+		s.showGround(w, r, http.StatusUnprocessableEntity, o, body)
+		return
+	}
+	http.Redirect(w, r, fmt.Sprintf("/farms/%d/ground", o.version.Farm), http.StatusSeeOther)
+}
+
+// withShapes puts outlines into a document.
+func withShapes(doc []byte, f *farm.Farm, shapes []farm.Shape, keepArea bool) ([]byte, error) {
+	unnamed := 0
+	for _, shape := range shapes {
+		i := slices.IndexFunc(f.Fields, func(x farm.Field) bool { return strings.EqualFold(x.Name, shape.Name) })
+		var err error
+		if i < 0 {
+			name := shape.Name
+			if name == "" {
+				unnamed++
+				name = fmt.Sprintf("Field %d", len(f.Fields)+unnamed)
+			}
+			doc, err = document.Append(doc, "field", document.Pair{Key: "name", Value: document.Quote(name)}, document.Pair{Key: "outline", Value: document.Quote(shape.Outline)})
+		} else {
+			at := document.Place{List: "field", Index: i}
+			if doc, err = document.Set(doc, at, "outline", document.Quote(shape.Outline)); err == nil && !keepArea {
+				doc, err = document.Unset(doc, at, "area")
+			}
+		}
+		if err != nil {
+			return nil, err
+		}
+	}
+	return doc, nil
+}

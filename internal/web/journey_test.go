@@ -1,0 +1,255 @@
+package web_test
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/chromedp/chromedp"
+
+	"rowen/quantity"
+)
+
+// press types keys where the focus is.
+func (b *browser) press(keys ...string) {
+	b.t.Helper()
+	for _, k := range keys {
+		b.do(chromedp.KeyEvent(k))
+	}
+}
+
+// Keys as the browser's protocol names them.
+const (
+	keyTab, keyEnter, keyEscape = "\t", "\r", "\u001b"
+	keyLeft, keyRight, keyDown  = "\u0302", "\u0303", "\u0301"
+)
+
+// tabTo walks with the tabulator to the first element that matches.
+func (b *browser) tabTo(selector string) {
+	b.t.Helper()
+	for range 120 {
+		b.press(keyTab)
+		if ask[bool](b, fmt.Sprintf(`document.activeElement.matches(%q)`, selector)) {
+			return
+		}
+	}
+	b.t.Fatalf("the tabulator never came to %s", selector)
+}
+
+// fill writes into a field as a person does.
+func (b *browser) fill(selector, text string) {
+	b.t.Helper()
+	_ = ask[string](b, fmt.Sprintf(`document.querySelector(%q).value = ""; ""`, selector))
+	b.do(chromedp.SendKeys(selector, text))
+}
+
+// center is the middle of an element in the window.
+func (b *browser) center(selector string) (x, y float64) {
+	b.t.Helper()
+	p := ask[[]float64](b, fmt.Sprintf(`(() => { const e = document.querySelector(%q); e.scrollIntoView({block: "center"}); const r = e.getBoundingClientRect(); return [r.left + r.width / 2, r.top + r.height / 2]; })()`, selector))
+	return p[0], p[1]
+}
+
+// drag moves the pointer, pressed, from one place to another.
+func (b *browser) drag(x, y, dx, dy float64) {
+	b.t.Helper()
+	b.do(
+		chromedp.MouseEvent("mouseMoved", x, y),
+		chromedp.MouseEvent("mousePressed", x, y, chromedp.ClickCount(1), chromedp.ButtonType("left")),
+		chromedp.MouseEvent("mouseMoved", x+dx/2, y+dy/2, chromedp.ButtonType("left")),
+		chromedp.MouseEvent("mouseMoved", x+dx, y+dy, chromedp.ButtonType("left")),
+		chromedp.MouseEvent("mouseReleased", x+dx, y+dy, chromedp.ClickCount(1), chromedp.ButtonType("left")),
+	)
+}
+
+// From an empty book to a farm planned, with a slip on the way.
+func TestFirstFarm(t *testing.T) {
+	server, book := serve(t, false)
+	b := open(t, server.URL)
+	b.size(1280, 900, false)
+	b.visit("/")
+	b.sound("first")
+	b.audit("first")
+	b.shoot("first-desk")
+	b.do(chromedp.Click(`a.door[href="/farms/new"]`))
+	b.until(`location.pathname === "/farms/new"`)
+	for field, text := range map[string]string{"name": "Sedge Lane", "place": "43.05, -74.48", "animals": "70", "milk": "48 lb/d", "sward": "180", "cropland": "40 ac", "stored": "250 ton", "turnout": "5 May", "first_year": "2027"} {
+		b.fill("#f-"+field, text)
+	}
+	b.do(chromedp.Click(`.eight button.main`))
+	b.until(`document.querySelector("#w-sward") !== null`)
+	if kept := ask[string](b, `document.querySelector("#f-sward").value + "|" + document.querySelector("#f-milk").value`); kept != "180|48 lb/d" {
+		t.Errorf("the form kept %q of what was typed", kept)
+	}
+	b.audit("new-wrong")
+	b.shoot("new-wrong-desk")
+	b.fill("#f-sward", "180 ac")
+	b.do(chromedp.Click(`.eight button.main`))
+	b.until(`document.querySelectorAll(".yearchart").length === 3`)
+	b.sound("first plan")
+	b.shoot("first-plan-desk")
+	farms, err := book.Farms(t.Context())
+	if err != nil || len(farms) != 1 || farms[0].Name != "Sedge Lane" {
+		t.Errorf("the book has %v, %v", farms, err)
+	}
+}
+
+// A sowing is dragged to another week and field, and its lower edge for a part; undo and
+// redo; what the years say follows.
+func TestSowingByPointer(t *testing.T) {
+	server, book := serve(t, true)
+	farm := dairy(t, book)
+	b := open(t, server.URL)
+	b.size(1280, 1000, false)
+	b.visit(farm + "/season")
+	bar := "#sowing-0"
+	was := ask[int](b, `+document.querySelector("#sowing-0").dataset.from`)
+	week := ask[float64](b, `document.querySelector(".lane").getBoundingClientRect().width / 53`)
+	x, y := b.center(bar)
+	b.drag(x, y, 3*week, 0)
+	b.until(fmt.Sprintf(`+document.querySelector("#sowing-0").dataset.from === %d`, was+3))
+	b.until(`document.querySelector("#sowing-0").classList.contains("fixed")`)
+	b.until(`!document.querySelector("#undo").disabled`)
+	if at := ask[string](b, `document.querySelector("#sheet").open + ""`); at != "false" {
+		t.Error("the drag opened the sheet as a click does")
+	}
+	b.sound("moved")
+	b.shoot("season-moved")
+	b.do(chromedp.Click("#undo"))
+	b.until(fmt.Sprintf(`+document.querySelector("#sowing-0").dataset.from === %d && !document.querySelector("#redo").disabled`, was))
+	b.do(chromedp.Click("#redo"))
+	b.until(fmt.Sprintf(`+document.querySelector("#sowing-0").dataset.from === %d`, was+3))
+	// To the field below.
+	row := ask[float64](b, `document.querySelectorAll(".lane")[8].getBoundingClientRect().top - document.querySelectorAll(".lane")[7].getBoundingClientRect().top`)
+	x, y = b.center(bar)
+	b.drag(x, y, 0, row*2)
+	b.until(`document.querySelector("#sowing-0").dataset.row === "9" || document.querySelector(".wrong[role=alert]") !== null`)
+	// Half of the field, by the lower edge.
+	x, y = b.center("#sowing-1 .grip")
+	high := ask[float64](b, `document.querySelector(".lane").getBoundingClientRect().height`)
+	b.drag(x, y, 0, -high/2)
+	b.until(`+document.querySelector("#sowing-1").dataset.tenths < 8`)
+	b.sound("resized")
+	b.shoot("season-resized")
+	// A click on a free place sows there.
+	lane := ask[[]float64](b, `(() => { const r = document.querySelectorAll(".lane")[8].getBoundingClientRect(); return [r.left + r.width * 20.5 / 53, r.top + 6]; })()`)
+	b.do(chromedp.MouseClickXY(lane[0], lane[1]))
+	b.until(`document.querySelector("#sheet").open && document.querySelector("#sheet-body [name=on]")?.value.startsWith("2027-03-2")`)
+	b.do(chromedp.SetValue("#sheet-body [name=crop]", "oats"), chromedp.SetValue("#sheet-body [name=use]", "wrap"), chromedp.SetValue("#sheet-body [name=part]", "4"))
+	b.do(chromedp.Click("#sheet-body form.form button.main"))
+	b.until(`document.activeElement.name === "part" && document.querySelector("#sheet #w-part") !== null`)
+	b.audit("sheet-wrong")
+	b.do(chromedp.SetValue("#sheet-body [name=part]", "4 ac"))
+	b.do(chromedp.Click("#sheet-body form.form button.main"))
+	b.until(`!document.querySelector("#sheet").open || document.querySelector("#sheet [role=alert]") !== null`)
+	b.shoot("season-added")
+	if said := ask[string](b, `document.querySelector("#sheet [role=alert]")?.textContent || ""`); said != "" {
+		t.Errorf("the new sowing was refused: %s", said)
+	}
+	took := ask[[]float64](b, `performance.getEntriesByName("change", "measure").map(m => m.duration)`)
+	t.Logf("from letting go to the charts drawn again: %.0f ms", took)
+}
+
+// The keyboard alone: to a sowing, along the weeks, its part, its sheet, and back.
+func TestSowingByKeys(t *testing.T) {
+	server, book := serve(t, true)
+	b := open(t, server.URL)
+	b.size(1280, 1000, false)
+	b.visit(dairy(t, book) + "/season")
+	b.tabTo("#sowing-1")
+	was := ask[int](b, `+document.querySelector("#sowing-1").dataset.from`)
+	b.press(keyRight, keyRight)
+	b.until(fmt.Sprintf(`+document.querySelector("#sowing-1").dataset.from === %d`, was+2))
+	b.until(`document.activeElement.id === "sowing-1"`)
+	b.press("-")
+	b.until(`document.querySelector("#sowing-1").dataset.tenths === "9"`)
+	b.until(`document.activeElement.id === "sowing-1"`)
+	b.press(keyEnter)
+	b.until(`document.querySelector("#sheet").open && document.querySelector("#sheet-body select") !== null`)
+	b.audit("sheet")
+	b.shoot("season-sheet")
+	b.press(keyEscape)
+	b.until(`!document.querySelector("#sheet").open && document.activeElement.id === "sowing-1"`)
+	b.press(keyLeft)
+	b.until(fmt.Sprintf(`+document.querySelector("#sowing-1").dataset.from === %d`, was+1))
+	b.sound("keys")
+	text, err := book.Document(t.Context(), farmID(t, book))
+	if err != nil || !strings.Contains(string(text.Text), "part = ") || !strings.Contains(string(text.Text), "on = ") {
+		t.Errorf("the document does not say what was done: %v", err)
+	}
+}
+
+// A figure opens beside the page with its formula, inputs and sources.
+func TestFigureOpens(t *testing.T) {
+	server, book := serve(t, true)
+	b := open(t, server.URL)
+	b.size(1280, 900, false)
+	b.visit(dairy(t, book) + "/season")
+	b.tabTo(`[id="fig-gap.bad"]`)
+	b.press(keyEnter)
+	b.until(`document.querySelector("#sheet").open && document.querySelector("#sheet .formula") !== null`)
+	if rows := ask[int](b, `document.querySelectorAll("#sheet tbody tr").length`); rows != 24 {
+		t.Errorf("the gap is made of %d half-months", rows)
+	}
+	b.audit("figure-sheet")
+	b.shoot("figure-sheet")
+	b.press(keyEscape)
+	b.until(`document.activeElement.id === "fig-gap.bad"`)
+	b.sound("figure")
+}
+
+// Need is drawn again as head is typed, before anything is kept.
+func TestAnimalsTyped(t *testing.T) {
+	server, book := serve(t, true)
+	b := open(t, server.URL)
+	b.size(1280, 900, false)
+	b.visit(dairy(t, book) + "/animals")
+	before := ask[string](b, `document.querySelector("#demand .big").textContent`)
+	b.fill(`[name="p0.head"]`, "90")
+	b.until(fmt.Sprintf(`document.querySelector("#demand .big").textContent !== %q`, before))
+	b.fill(`[name="p0.weight"]`, "1250")
+	b.until(`document.querySelector("#demand .wrong") !== null`)
+	b.sound("typed")
+	if v, err := book.Document(t.Context(), farmID(t, book)); err != nil || v.Number != 1 {
+		t.Errorf("typing was kept as version %d, %v", v.Number, err)
+	}
+}
+
+// A field drawn by keys alone, and a corner moved by the pointer.
+func TestFieldDrawn(t *testing.T) {
+	server, book := serve(t, true)
+	b := open(t, server.URL)
+	b.size(1280, 900, false)
+	farm := dairy(t, book)
+	b.visit(farm + "/ground")
+	_ = ask[string](b, `document.querySelector("#map-field").value = "-1"; document.querySelector("#map-field").dispatchEvent(new Event("change", {bubbles: true})); document.querySelector("#map").focus(); ""`)
+	b.press(keyEnter, " ")
+	for _, way := range []string{keyRight, keyDown, keyLeft} {
+		for range 12 {
+			b.press(way)
+		}
+		b.press(" ")
+	}
+	b.press(keyEnter)
+	b.until(`document.activeElement.id === "map-name"`)
+	b.shoot("ground-drawn")
+	b.audit("ground-drawn")
+	b.do(chromedp.SendKeys("#map-name", "New Paddock"), chromedp.Click("#map-form button.main"))
+	b.until(`[...document.querySelectorAll(".fieldname")].some(e => e.textContent === "New Paddock")`)
+	b.sound("drawn")
+	area := fieldArea(t, book, "New Paddock")
+	if area <= 0 || area > 200*quantity.Acre {
+		t.Errorf("the drawn field measures %v", area)
+	}
+	// A corner pulled outwards makes a field larger.
+	before := fieldArea(t, book, "Hill Pasture")
+	_ = ask[string](b, `document.querySelector("#map-field").value = "2"; document.querySelector("#map-field").dispatchEvent(new Event("change", {bubbles: true})); document.querySelector("#map-draw").click(); ""`)
+	b.until(`document.querySelector(".corner") !== null`)
+	p := ask[[]float64](b, `(() => { document.querySelector("#map").scrollIntoView({block: "center"}); const all = [...document.querySelectorAll(".corner")].map(c => { const r = c.getBoundingClientRect(); return [r.left + r.width / 2, r.top + r.height / 2]; }); const m = all.reduce((a, q) => [a[0] + q[0] / all.length, a[1] + q[1] / all.length], [0, 0]); all.sort((a, q) => Math.hypot(q[0] - m[0], q[1] - m[1]) - Math.hypot(a[0] - m[0], a[1] - m[1])); return [...all[0], all[0][0] - m[0], all[0][1] - m[1]]; })()`)
+	b.drag(p[0], p[1], p[2]*0.4, p[3]*0.4)
+	b.do(chromedp.Click("#map-form button.main"))
+	b.until(`document.querySelector("#map-form").hidden`)
+	if after := fieldArea(t, book, "Hill Pasture"); after <= before {
+		t.Errorf("a corner pulled out: %v before, %v after", before, after)
+	}
+}

@@ -1,0 +1,235 @@
+package web
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"embed"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"html/template"
+	"io/fs"
+	"net/http"
+	"path"
+	"strings"
+	"sync"
+
+	"rowen/internal/document"
+	"rowen/internal/office"
+	"rowen/internal/report"
+	"rowen/quantity"
+)
+
+//go:embed pages/*.html
+var pageFiles embed.FS
+
+//go:embed assets
+var assetFiles embed.FS
+
+// pages are the templates, made once for each pair of units and currency.
+type pages struct {
+	texts  texts
+	hashes map[string]string // of assets by name
+
+	mu   sync.Mutex
+	sets map[string]*template.Template
+}
+
+func newPages() (*pages, error) {
+	t, err := readTexts("en")
+	if err != nil {
+		return nil, err
+	}
+	p := &pages{texts: t, hashes: map[string]string{}, sets: map[string]*template.Template{}}
+	err = fs.WalkDir(assetFiles, "assets", func(name string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			return err
+		}
+		data, err := assetFiles.ReadFile(name)
+		sum := sha256.Sum256(data)
+		p.hashes[strings.TrimPrefix(name, "assets/")] = hex.EncodeToString(sum[:6])
+		return err
+	})
+	if err != nil {
+		return nil, err
+	}
+	// Every page is parsed once now, so that a defect shows at the start.
+	names, err := fs.Glob(pageFiles, "pages/*.html")
+	if err != nil {
+		return nil, err
+	}
+	for _, name := range names {
+		if _, err := p.set(path.Base(name), quantity.US, "USD"); err != nil {
+			return nil, err
+		}
+	}
+	return p, nil
+}
+
+// set is a page's templates for units and currency.
+func (p *pages) set(page string, u quantity.System, currency string) (*template.Template, error) {
+	key := page + u.String() + currency
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if t, ok := p.sets[key]; ok {
+		return t, nil
+	}
+	t, err := template.New(page).Funcs(report.Words(currency, u)).Funcs(p.words(u, currency)).ParseFS(pageFiles, "pages/layout.html", "pages/parts.html", "pages/"+page)
+	if err != nil {
+		return nil, err
+	}
+	p.sets[key] = t
+	return t, nil
+}
+
+// words are the templates' own functions.
+func (p *pages) words(u quantity.System, currency string) template.FuncMap {
+	return template.FuncMap{
+		"t":     p.texts.say,
+		"asset": func(name string) string { return "/assets/" + name + "?v=" + p.hashes[name] },
+		"chart": func(o *report.Outcome, top float64) template.HTML { return report.YearChart(o, top, u) },
+		"hatches": func() template.HTML {
+			return report.Hatches
+		},
+		"list": func(items ...any) []any { return items },
+		"shortage": func(kg float64) string {
+			if kg < 0 {
+				return p.texts.say("season.over_by", report.Mass(-kg, u))
+			}
+			return p.texts.say("season.short_by", report.Mass(kg, u))
+		},
+		"was": func(before *report.Plan, what string) string {
+			if before == nil {
+				return ""
+			}
+			value := report.PerTon(before.Middle.Money.PerKgFed, currency, u)
+			for k, name := range []string{"middle", "bad", "worst"} {
+				if name == what {
+					value = report.Mass(before.Outcomes()[k].Gap, u)
+				}
+			}
+			return p.texts.say("season.was", value)
+		},
+		"areaOf":   func() func(float64) string { return func(m2 float64) string { return report.Area(m2, u) } },
+		"afterDot": func(s string) string { return s[strings.LastIndexByte(s, '.')+1:] },
+		"units":    func() quantity.System { return u },
+		"lower":    strings.ToLower,
+		"figure":   func(v float64, unit string) string { return report.FigureText(v, unit, u) },
+		"pair": func(items ...any) map[string]any {
+			m := map[string]any{}
+			for i := 0; i+1 < len(items); i += 2 {
+				m[fmt.Sprint(items[i])] = items[i+1]
+			}
+			return m
+		},
+	}
+}
+
+// page is what the layout shows around a page's own model.
+type page struct {
+	Title  string
+	Person office.Person
+	Farm   *farmHead // nil on pages of the office
+	Tab    string
+	Demo   bool // the invented valley is in the book
+	Sheet  bool // a side sheet alone, to be put into a page that is there
+	Said   string
+	Body   any
+}
+
+// farmHead is the farm that a page is of.
+type farmHead struct {
+	ID       int64
+	Name     string
+	Version  int
+	Currency string
+}
+
+// show writes a page.
+func (s *Server) show(w http.ResponseWriter, r *http.Request, status int, name string, pg page) {
+	s.showPart(w, r, status, name, "layout", pg)
+}
+
+// showPart writes one template of a page: the whole, or the part that a script asked
+// for.
+func (s *Server) showPart(w http.ResponseWriter, r *http.Request, status int, name, part string, pg page) {
+	pg.Person = s.person(r)
+	pg.Demo = s.demo(r.Context())
+	if part == "layout" && pg.Sheet && fragment(r) {
+		part = "sheet"
+	}
+	currency := "USD"
+	if pg.Farm != nil && pg.Farm.Currency != "" {
+		currency = pg.Farm.Currency
+	}
+	t, err := s.pages.set(name, unitsOf(pg.Person), currency)
+	var b bytes.Buffer
+	if err == nil {
+		err = t.ExecuteTemplate(&b, part, pg)
+	}
+	if err != nil {
+		s.log.Error("page", "name", name, "error", err)
+		s.refuse(w, r, http.StatusInternalServerError, "refused.defect")
+		return
+	}
+	w.Header().Set("Content-Type", "text/html; charset=utf-8")
+	w.WriteHeader(status)
+	_, _ = w.Write(b.Bytes())
+}
+
+// fragment tells whether a script asks, which puts the answer into its page.
+func fragment(r *http.Request) bool { return r.Header.Get("HX-Request") == "true" }
+
+// refuse writes a page that says what is wrong and what to do, whatever else is broken.
+func (s *Server) refuse(w http.ResponseWriter, r *http.Request, status int, key string, args ...any) {
+	s.plain(w, r, status, s.pages.texts.say(key, args...))
+}
+
+func (s *Server) plain(w http.ResponseWriter, r *http.Request, status int, text string) {
+	t, err := s.pages.set("refused.html", quantity.US, "USD")
+	var b bytes.Buffer
+	if err == nil {
+		err = t.ExecuteTemplate(&b, "layout", page{Title: s.pages.texts.say("refused.title"), Body: text, Person: s.person(r)})
+	}
+	if err != nil {
+		s.log.Error("page", "name", "refused.html", "error", err)
+		http.Error(w, text, status)
+		return
+	}
+	w.Header().Set("Content-Type", "text/html; charset=utf-8")
+	w.WriteHeader(status)
+	_, _ = w.Write(b.Bytes())
+}
+
+// fail tells an error of the book or the desk.
+func (s *Server) fail(w http.ResponseWriter, r *http.Request, err error) {
+	var tooLarge *http.MaxBytesError
+	var problems document.Problems
+	var problem document.Problem
+	switch {
+	case errors.Is(err, office.ErrMissing):
+		s.refuse(w, r, http.StatusNotFound, "refused.missing")
+	case errors.As(err, &tooLarge):
+		s.refuse(w, r, http.StatusRequestEntityTooLarge, "refused.large", tooLarge.Limit>>20)
+	case errors.As(err, &problems), errors.As(err, &problem):
+		s.plain(w, r, http.StatusUnprocessableEntity, err.Error())
+	case r.Context().Err() != nil: // nobody waits for it any more
+	default:
+		s.log.Error("failed", "path", r.URL.Path, "error", err)
+		s.plain(w, r, http.StatusInternalServerError, err.Error())
+	}
+}
+
+// asset serves an embedded file; its address carries its hash, so it is kept for good.
+func (s *Server) asset(w http.ResponseWriter, r *http.Request) {
+	name := r.PathValue("name")
+	hash, ok := s.pages.hashes[name]
+	if !ok {
+		s.refuse(w, r, http.StatusNotFound, "refused.missing")
+		return
+	}
+	if r.URL.Query().Get("v") == hash {
+		w.Header().Set("Cache-Control", "public, max-age=31536000, immutable")
+	}
+	http.ServeFileFS(w, r, assetFiles, "assets/"+name)
+}

@@ -1,0 +1,65 @@
+package web
+
+import "net/http"
+
+// Handler is every page and action, behind the guard.
+func (s *Server) Handler() http.Handler {
+	m := http.NewServeMux()
+	m.HandleFunc("GET /{$}", s.farms)
+	m.HandleFunc("GET /farms/list", s.farmList)
+	m.HandleFunc("GET /farms/new", s.newFarm)
+	m.HandleFunc("POST /farms/new", s.createFarm)
+	m.HandleFunc("POST /farms/bring", s.bringFarm)
+	m.HandleFunc("POST /book/empty", s.emptyBook)
+	m.HandleFunc("POST /book/demo", s.openDemo)
+	m.HandleFunc("GET /guide", s.guide)
+	m.HandleFunc("GET /settings", s.settings)
+	m.HandleFunc("POST /settings", s.saveSettings)
+	m.HandleFunc("POST /files/{kind}", s.bringFile)
+	m.HandleFunc("POST /files/{kind}/drop", s.dropFile)
+
+	m.HandleFunc("GET /farms/{id}/{$}", s.farmDoor)
+	m.HandleFunc("GET /farms/{id}/season", s.season)
+	m.HandleFunc("POST /farms/{id}/season", s.changeSeason)
+	m.HandleFunc("GET /farms/{id}/season/sowing/{k}", s.sowingSheet)
+	m.HandleFunc("GET /farms/{id}/season/new", s.newSowingSheet)
+	m.HandleFunc("GET /farms/{id}/figures/{key}", s.figure)
+	m.HandleFunc("GET /farms/{id}/animals", s.animals)
+	m.HandleFunc("POST /farms/{id}/animals", s.saveAnimals)
+	m.HandleFunc("GET /farms/{id}/ground", s.ground)
+	m.HandleFunc("POST /farms/{id}/ground", s.saveGround)
+	m.HandleFunc("POST /farms/{id}/ground/shapes", s.bringShapes)
+	m.HandleFunc("GET /farms/{id}/ground/shapes.geojson", s.shapes)
+	m.HandleFunc("GET /farms/{id}/store", s.store)
+	m.HandleFunc("POST /farms/{id}/store", s.saveStore)
+	m.HandleFunc("GET /farms/{id}/today", s.todayFarm)
+	m.HandleFunc("POST /farms/{id}/today", s.writeDown)
+	m.HandleFunc("GET /farms/{id}/print", s.print)
+	m.HandleFunc("GET /farms/{id}/print/{file}", s.printed)
+	m.HandleFunc("GET /farms/{id}/assumed", s.assumed)
+	m.HandleFunc("POST /farms/{id}/assumed", s.putRight)
+	m.HandleFunc("GET /farms/{id}/document", s.document)
+	m.HandleFunc("POST /farms/{id}/document", s.saveDocument)
+	m.HandleFunc("POST /farms/{id}/archive", s.archive)
+
+	s.phoneRoutes(m)
+	s.apiRoutes(m)
+
+	m.HandleFunc("GET /assets/{name...}", s.asset)
+	m.HandleFunc("GET /healthz", s.health)
+	m.HandleFunc("/", func(w http.ResponseWriter, r *http.Request) {
+		s.refuse(w, r, http.StatusNotFound, "refused.missing")
+	})
+	return s.guard(m)
+}
+
+// health answers those who ask whether the program and its book are there.
+func (s *Server) health(w http.ResponseWriter, r *http.Request) {
+	w.Header().Set("Content-Type", "text/plain; charset=utf-8")
+	if _, err := s.book.Farms(r.Context()); err != nil {
+		w.WriteHeader(http.StatusServiceUnavailable)
+		_, _ = w.Write([]byte("the book cannot be read\n"))
+		return
+	}
+	_, _ = w.Write([]byte("ok\n"))
+}

@@ -1,0 +1,92 @@
+package web
+
+import (
+	"net/http"
+
+	"rowen/internal/document"
+	"rowen/internal/report"
+)
+
+// storePage is what lies in store, how good it is and how long it lasts; and the stores
+// themselves as a form.
+type storePage struct {
+	Today  *report.Today
+	Lasts  string // why the outlook is wanting
+	Base   int
+	Stores []inputs
+	Stock  []inputs
+	Wrong  []document.Problem
+}
+
+var (
+	storeSpecs = []spec{{"name", text}, {"kind", text}, {"capacity", text}}
+	stockSpecs = []spec{{"store", text}, {"feed", text}, {"amount", text}, {"crude_protein", text}, {"ndf", text}}
+)
+
+func storeForm(o *opened, doc []byte) (*storePage, error) {
+	body := &storePage{Base: o.version.Number}
+	var err error
+	if body.Stores, err = forms(doc, "store", "store", storeSpecs); err != nil {
+		return nil, err
+	}
+	body.Stock, err = forms(doc, "stock", "stock", stockSpecs)
+	return body, err
+}
+
+func (s *Server) store(w http.ResponseWriter, r *http.Request) {
+	o := s.must(w, r)
+	if o == nil {
+		return
+	}
+	body, err := storeForm(o, o.version.Text)
+	if err != nil {
+		s.fail(w, r, err)
+		return
+	}
+	s.showStore(w, r, http.StatusOK, o, body)
+}
+
+func (s *Server) showStore(w http.ResponseWriter, r *http.Request, status int, o *opened, body *storePage) {
+	on, err := dateOf(r)
+	if err != nil {
+		s.fail(w, r, err)
+		return
+	}
+	if day, err := o.desk.Today(r.Context(), o.source, on); err != nil {
+		body.Lasts = err.Error()
+	} else {
+		body.Today = day.Page
+	}
+	s.show(w, r, status, "store.html", page{Title: s.pages.texts.say("store.title"), Farm: o.head(), Tab: "store", Body: body})
+}
+
+// saveStore keeps the stores as their form has them.
+func (s *Server) saveStore(w http.ResponseWriter, r *http.Request) {
+	o := s.must(w, r)
+	if o == nil {
+		return
+	}
+	if err := r.ParseForm(); err != nil {
+		s.fail(w, r, err)
+		return
+	}
+	body, err := storeForm(o, o.version.Text)
+	if err != nil {
+		s.fail(w, r, err)
+		return
+	}
+	all := append(append([]inputs(nil), body.Stores...), body.Stock...)
+	doc, err := apply(o.version.Text, r, all...)
+	if err == nil && r.FormValue("do") == "store" {
+		doc, err = document.Append(doc, "store", document.Pair{Key: "name", Value: document.Quote(s.pages.texts.say("store.new"))}, document.Pair{Key: "kind", Value: `"wrapped bales"`}, document.Pair{Key: "capacity", Value: `"100 ton"`})
+	}
+	if err == nil {
+		err = s.keep(r, o, doc, s.pages.texts.say("store.note"))
+	}
+	if err != nil {
+		body.Wrong = judge(doc, problemsOf(err), all...)
+		s.showStore(w, r, http.StatusUnprocessableEntity, o, body)
+		return
+	}
+	http.Redirect(w, r, r.URL.Path, http.StatusSeeOther)
+}

@@ -1,0 +1,98 @@
+package web
+
+import (
+	"errors"
+	"net/http"
+	"slices"
+	"strings"
+
+	"rowen/internal/desk"
+	"rowen/internal/report"
+	"rowen/journal"
+)
+
+// todayPage is a farm as it stands on a day, and the box in which a fact is written
+// down.
+type todayPage struct {
+	*report.Today
+	Asked  string // the day asked for; empty: today
+	Phrase string
+	Said   []string // what a careful clerk asks of it
+	Wrong  string
+	Sure   bool // it may be kept in spite of what is asked
+	Latest []journal.Entry
+}
+
+// latest is how many entries of the journal a page shows.
+const latest = 12
+
+func (s *Server) todayFarm(w http.ResponseWriter, r *http.Request) {
+	o := s.must(w, r)
+	if o == nil {
+		return
+	}
+	s.showToday(w, r, http.StatusOK, o, todayPage{})
+}
+
+func (s *Server) showToday(w http.ResponseWriter, r *http.Request, status int, o *opened, body todayPage) {
+	on, err := dateOf(r)
+	if err != nil {
+		on, body.Wrong, status = 0, err.Error(), http.StatusUnprocessableEntity
+	}
+	day, err := o.desk.Today(r.Context(), o.source, on)
+	if err != nil {
+		s.plain(w, r, http.StatusUnprocessableEntity, err.Error())
+		return
+	}
+	body.Today = day.Page
+	if on != 0 {
+		body.Asked = on.String()
+	}
+	standing := journal.Standing(o.source.Entries)
+	slices.Reverse(standing)
+	body.Latest = standing[:min(len(standing), latest)]
+	s.show(w, r, status, "today.html", page{Title: s.pages.texts.say("today.title"), Farm: o.head(), Tab: "today", Body: body})
+}
+
+// writeDown keeps a fact in the farm's journal.
+func (s *Server) writeDown(w http.ResponseWriter, r *http.Request) {
+	o := s.must(w, r)
+	if o == nil {
+		return
+	}
+	if err := r.ParseForm(); err != nil {
+		s.fail(w, r, err)
+		return
+	}
+	on, err := dateOf(r)
+	if err != nil {
+		s.fail(w, r, err)
+		return
+	}
+	body := todayPage{Phrase: strings.TrimSpace(r.FormValue("phrase"))}
+	entry, said, err := o.desk.Phrase(o.source, body.Phrase, on, r.FormValue("sure") != "")
+	if err == nil {
+		_, err = s.book.Enter(r.Context(), o.version.Farm, device(s.person(r).Device), entry)
+	}
+	if err != nil {
+		body.Said, body.Sure = said, errors.Is(err, desk.ErrAsked)
+		if !body.Sure {
+			body.Wrong = err.Error()
+		}
+		s.showToday(w, r, http.StatusUnprocessableEntity, o, body)
+		return
+	}
+	to := r.URL.Path
+	if on != 0 {
+		to += "?date=" + on.String()
+	}
+	http.Redirect(w, r, to, http.StatusSeeOther)
+}
+
+// device is the name under which a person's entries are numbered.
+func device(given string) string {
+	if given == "" {
+		return "desk"
+	}
+	return given
+}
