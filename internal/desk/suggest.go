@@ -17,6 +17,7 @@ import (
 	"rowen/internal/report"
 	"rowen/quantity"
 	"rowen/suggest"
+	"rowen/weather"
 )
 
 // SuggestRequest asks for plans.
@@ -59,16 +60,27 @@ func Suggest(ctx context.Context, r SuggestRequest) (*Suggested, error) {
 	if err != nil {
 		return nil, err
 	}
-	return SuggestFor(ctx, r, c, f)
-}
-
-// SuggestFor is Suggest for a farm that was read already.
-func SuggestFor(ctx context.Context, r SuggestRequest, c *crop.Catalogue, f *farm.Farm) (*Suggested, error) {
-	path := weatherOf(f, r.Farm, r.Weather)
-	s, err := Series(Station{File: path, Neighbour: r.Neighbour, Latitude: f.Latitude, Elevation: f.Elevation})
+	s, err := Series(Station{File: weatherOf(f, r.Farm, r.Weather), Neighbour: r.Neighbour, Latitude: f.Latitude, Elevation: f.Elevation})
 	if err != nil {
 		return nil, err
 	}
+	return suggestOver(ctx, r, c, f, s)
+}
+
+// Suggest finds plans for a source.
+func (d *Desk) Suggest(ctx context.Context, s *Source, r SuggestRequest) (*Suggested, error) {
+	f, err := d.Farm(s)
+	if err != nil {
+		return nil, err
+	}
+	series, err := d.weather(f, s, DefaultYears+1, generatedTo)
+	if err != nil {
+		return nil, err
+	}
+	return suggestOver(ctx, r, d.Catalogue, f, series)
+}
+
+func suggestOver(ctx context.Context, r SuggestRequest, c *crop.Catalogue, f *farm.Farm, s *weather.Series) (*Suggested, error) {
 	years, _, err := choose(s, f.FeedYear, r.Years)
 	if err != nil {
 		return nil, err

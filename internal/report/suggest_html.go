@@ -19,23 +19,29 @@ func WriteSuggestionHTML(w io.Writer, s *Suggestion, u quantity.System) error {
 	t, err := template.New("suggest").Funcs(Words(s.Farm.Currency, u)).Funcs(template.FuncMap{
 		"trade":   func() template.HTML { return TradeChart(s, u) },
 		"gaps":    func() template.HTML { return GapChart(s, u) },
-		"mark":    s.mark,
+		"mark":    s.Mark,
 		"whole":   func(v float64) string { return quantity.Grouped(v, 0) },
 		"percent": func(v float64) string { return fmt.Sprintf("%.2f %%", 100*v) },
-		"differs": func(k int) bool {
-			for i := range s.Plans {
-				if s.Plans[i].Fields[k].Programme != s.Plans[0].Fields[k].Programme {
-					return true
-				}
-			}
-			return false
-		},
+		"differs": s.Differs,
 	}).Parse(suggestTemplate)
 	if err != nil {
 		return fmt.Errorf("report: %w", err)
 	}
 	return t.Execute(w, s)
 }
+
+// Differs tells whether some plan changes what a field carries.
+func (s *Suggestion) Differs(field int) bool {
+	for i := range s.Plans {
+		if s.Plans[i].Fields[field].Programme != s.Plans[0].Fields[field].Programme {
+			return true
+		}
+	}
+	return false
+}
+
+// Percent is a share in hundredths.
+func (s *Suggestion) Percent(share float64) float64 { return 100 * share }
 
 // TradeChart draws the trade between what plans cost on average and how short they are in
 // the 1-in-5 year: each a point with its mark; those suggested are filled.
@@ -77,7 +83,7 @@ func TradeChart(s *Suggestion, u quantity.System) template.HTML {
 			}
 		}
 		taken = append(taken, [2]float64{cx, ty})
-		fmt.Fprintf(&b, `<text x="%.1f" y="%.1f" font-size="13" font-weight="600" fill="#1f1b18">%s</text>`, cx+12, ty, s.mark(i))
+		fmt.Fprintf(&b, `<text x="%.1f" y="%.1f" font-size="13" font-weight="600" fill="#1f1b18">%s</text>`, cx+12, ty, s.Mark(i))
 	}
 	b.WriteString(`</svg>`)
 	return template.HTML(b.String()) //nolint:gosec // numbers and escaped names

@@ -93,11 +93,11 @@ func (s *Suggestion) table(b *strings.Builder, u quantity.System) {
 	fmt.Fprintf(b, "%-4s%-32s %12s %12s %12s %10s %10s %8s\n", "", "", "on average", "of years", "on average", unit+" DM", unit+" DM", unit+" DM")
 	for i := range s.Plans {
 		p := &s.Plans[i]
-		fmt.Fprintf(b, "%-4s%-32s %12s %12s %12s %10s %10s %8s\n", s.mark(i), p.Name, quantity.Grouped(p.Expected, 0), quantity.Grouped(p.Bad, 0), quantity.Grouped(p.Bought, 0), ton(p.Middle), ton(p.Shortage), ton(p.Gap))
+		fmt.Fprintf(b, "%-4s%-32s %12s %12s %12s %10s %10s %8s\n", s.Mark(i), p.Name, quantity.Grouped(p.Expected, 0), quantity.Grouped(p.Bad, 0), quantity.Grouped(p.Bought, 0), ton(p.Middle), ton(p.Shortage), ton(p.Gap))
 	}
 	for i := range s.Plans {
 		if also := s.Plans[i].Also; len(also) > 0 {
-			fmt.Fprintf(b, "%s is also that of %s.\n", s.mark(i), joinAnd(also))
+			fmt.Fprintf(b, "%s is also that of %s.\n", s.Mark(i), joinAnd(also))
 		}
 	}
 	fmt.Fprintln(b, "Short: home-grown feed short of demand, what the stores gain counted in; below nothing is a surplus.")
@@ -106,7 +106,7 @@ func (s *Suggestion) table(b *strings.Builder, u quantity.System) {
 		if !p.Suggested {
 			continue
 		}
-		fmt.Fprintf(b, "%s: reckoned %s %s, on the coupled farm %s (%+.1f %%)", s.mark(i), quantity.Grouped(p.Reckoned, 0), s.Farm.Currency, quantity.Grouped(p.Expected, 0), partOf(p.Expected-p.Reckoned, p.Reckoned))
+		fmt.Fprintf(b, "%s: reckoned %s %s, on the coupled farm %s (%+.1f %%)", s.Mark(i), quantity.Grouped(p.Reckoned, 0), s.Farm.Currency, quantity.Grouped(p.Expected, 0), partOf(p.Expected-p.Reckoned, p.Reckoned))
 		fmt.Fprintf(b, "; proven: no plan is below %s of what is weighed, gap %.2f %%, %.1f s\n", quantity.Grouped(p.Bound, 0), 100*p.Proven, p.Seconds)
 	}
 }
@@ -118,8 +118,8 @@ func partOf(part, whole float64) float64 {
 	return 100 * part / whole
 }
 
-// mark tells a plan: 0 the present one, then numbers, r for the rule of thumb.
-func (s *Suggestion) mark(i int) string {
+// Mark tells a plan: now the present one, then numbers, rule for the rule of thumb.
+func (s *Suggestion) Mark(i int) string {
 	switch {
 	case i == 0:
 		return "now"
@@ -142,7 +142,7 @@ func (s *Suggestion) carried(b *strings.Builder) {
 		}
 		fmt.Fprintf(b, "  %s\n", s.Plans[0].Fields[k].Field)
 		for i := range s.Plans {
-			fmt.Fprintf(b, "    %-5s%s\n", s.mark(i), s.Plans[i].Fields[k].Programme)
+			fmt.Fprintf(b, "    %-5s%s\n", s.Mark(i), s.Plans[i].Fields[k].Programme)
 		}
 	}
 }

@@ -12,6 +12,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/pb33f/libopenapi"
 	validator "github.com/pb33f/libopenapi-validator"
@@ -125,6 +126,36 @@ func body(t *testing.T, v any) string {
 	return string(text)
 }
 
+// suggests looks for plans on the smallest farm and takes one; without the solver's file
+// it is told so.
+func (a *api) suggests(farm int64) {
+	a.t.Helper()
+	path := fmt.Sprintf("/api/farms/%d/plans", farm)
+	var got struct {
+		Running bool
+		Version int
+		Wrong   []struct{ Remedy string }
+		Found   *struct{ Plans []struct{ Suggested bool } }
+	}
+	a.call("POST", path, "application/json", `{"risk":2,"plans":99,"hold":[],"avoid":[],"brief":true}`, 422, nil)
+	a.call("POST", path+"/take", "application/json", `{"plan":1}`, 422, nil)
+	a.call("POST", path, "application/json", `{"risk":0.3,"plans":1,"hold":[],"avoid":[],"brief":true}`, 200, &got)
+	for got.Running {
+		time.Sleep(200 * time.Millisecond)
+		a.call("GET", path, "", "", 200, &got)
+	}
+	if got.Found == nil || len(got.Found.Plans) < 2 {
+		a.t.Fatalf("no plans: %+v", got)
+	}
+	a.call("POST", path+"/take", "application/json", `{"plan":1}`, 200, &got)
+	var doc struct{ Number int }
+	a.call("GET", fmt.Sprintf("/api/farms/%d/document", farm), "", "", 200, &doc)
+	if doc.Number != got.Version+1 {
+		a.t.Errorf("the plan was made for version %d, and the document in force is %d", got.Version, doc.Number)
+	}
+	a.call("POST", path+"/take", "application/json", `{"plan":1}`, 422, nil) // of a document that has changed
+}
+
 // Everything that the pages do can be done by a program, and every answer is what the
 // document says.
 func TestAPI(t *testing.T) {
@@ -199,6 +230,12 @@ func TestAPI(t *testing.T) {
 		t.Errorf("the figure is %+v", figure)
 	}
 	a.call("GET", at+"/figures/none", "", "", 404, nil)
+	for _, f := range farms {
+		if f.ID != dairyOf(t, book) {
+			a.suggests(f.ID)
+			break
+		}
+	}
 	a.call("GET", at+"/demand", "", "", 200, nil)
 	a.call("GET", at+"/today?date="+demoDay, "", "", 200, nil)
 	a.call("GET", at+"/today?date=soon", "", "", 422, nil)

@@ -23,6 +23,8 @@ func (s *Server) Handler() http.Handler {
 	m.HandleFunc("POST /farms/{id}/season", s.changeSeason)
 	m.HandleFunc("GET /farms/{id}/season/sowing/{k}", s.sowingSheet)
 	m.HandleFunc("GET /farms/{id}/season/new", s.newSowingSheet)
+	m.HandleFunc("GET /farms/{id}/plans", s.plans)
+	m.HandleFunc("POST /farms/{id}/plans", s.changePlans)
 	m.HandleFunc("GET /farms/{id}/figures/{key}", s.figure)
 	m.HandleFunc("GET /farms/{id}/animals", s.animals)
 	m.HandleFunc("POST /farms/{id}/animals", s.saveAnimals)
