@@ -60,20 +60,20 @@ func TradeChart(s *Suggestion, u quantity.System) template.HTML {
 	fmt.Fprintf(&b, `<svg viewBox="0 0 %.0f %.0f" role="img" aria-label="Plans by cost on average and shortage in the 1-in-5 year">`, wide, high)
 	for i := range 5 {
 		vx, vy := lowX+spanX*float64(i)/4, lowY+spanY*float64(i)/4
-		fmt.Fprintf(&b, `<line x1="%.1f" x2="%.1f" y1="%.1f" y2="%.1f" stroke="#ddd6c8"/><text x="%.1f" y="%.1f" font-size="11" text-anchor="end" fill="#5b5348">%s</text>`, left, wide-right, y(vy), y(vy), left-6, y(vy)+4, shortMass(vy, u))
-		fmt.Fprintf(&b, `<text x="%.1f" y="%.1f" font-size="11" text-anchor="middle" fill="#5b5348">%s</text>`, x(vx), high-foot+16, quantity.Grouped(vx, 0))
+		fmt.Fprintf(&b, `<line x1="%.1f" x2="%.1f" y1="%.1f" y2="%.1f" stroke="currentColor" stroke-opacity="0.2"/><text x="%.1f" y="%.1f" font-size="11" text-anchor="end" fill="currentColor" fill-opacity="0.8">%s</text>`, left, wide-right, y(vy), y(vy), left-6, y(vy)+4, shortMass(vy, u))
+		fmt.Fprintf(&b, `<text x="%.1f" y="%.1f" font-size="11" text-anchor="middle" fill="currentColor" fill-opacity="0.8">%s</text>`, x(vx), high-foot+16, quantity.Grouped(vx, 0))
 	}
-	fmt.Fprintf(&b, `<text x="%.1f" y="%.1f" font-size="12" text-anchor="middle" fill="#1f1b18">feed cost a year on average, %s</text>`, (left+wide-right)/2, high-6, template.HTMLEscapeString(s.Farm.Currency))
-	fmt.Fprintf(&b, `<text x="14" y="%.1f" font-size="12" text-anchor="middle" fill="#1f1b18" transform="rotate(-90 14 %.1f)">short in the 1-in-5 year, %s DM</text>`, (top+high-foot)/2, (top+high-foot)/2, tonWord(u))
+	fmt.Fprintf(&b, `<text x="%.1f" y="%.1f" font-size="12" text-anchor="middle" fill="currentColor">feed cost a year on average, %s</text>`, (left+wide-right)/2, high-6, template.HTMLEscapeString(s.Farm.Currency))
+	fmt.Fprintf(&b, `<text x="14" y="%.1f" font-size="12" text-anchor="middle" fill="currentColor" transform="rotate(-90 14 %.1f)">short in the 1-in-5 year, %s DM</text>`, (top+high-foot)/2, (top+high-foot)/2, tonWord(u))
 	var taken [][2]float64
 	for i := range s.Plans {
 		p := &s.Plans[i]
 		cx, cy := x(p.Expected), y(p.Shortage)
-		fill := "#fffdf8"
+		fill := "none"
 		if p.Suggested {
 			fill = "#5d8a4a"
 		}
-		fmt.Fprintf(&b, `<circle cx="%.1f" cy="%.1f" r="7" fill="%s" stroke="#1f1b18" stroke-width="1.5"><title>%s: %s %s, short %s</title></circle>`,
+		fmt.Fprintf(&b, `<circle cx="%.1f" cy="%.1f" r="7" fill="%s" stroke="currentColor" stroke-width="1.5"><title>%s: %s %s, short %s</title></circle>`,
 			cx, cy, fill, template.HTMLEscapeString(p.Name), quantity.Grouped(p.Expected, 0), template.HTMLEscapeString(s.Farm.Currency), mass(p.Shortage, u))
 		// Marks of points that lie on each other step down.
 		ty := cy + 4
@@ -83,7 +83,7 @@ func TradeChart(s *Suggestion, u quantity.System) template.HTML {
 			}
 		}
 		taken = append(taken, [2]float64{cx, ty})
-		fmt.Fprintf(&b, `<text x="%.1f" y="%.1f" font-size="13" font-weight="600" fill="#1f1b18">%s</text>`, cx+12, ty, s.Mark(i))
+		fmt.Fprintf(&b, `<text x="%.1f" y="%.1f" font-size="13" font-weight="600" fill="currentColor">%s</text>`, cx+12, ty, s.Mark(i))
 	}
 	b.WriteString(`</svg>`)
 	return template.HTML(b.String()) //nolint:gosec // numbers and escaped names
@@ -127,7 +127,7 @@ func GapChart(s *Suggestion, u quantity.System) template.HTML {
 	fmt.Fprintf(&b, `<svg viewBox="0 0 %.0f %.0f" role="img" aria-label="Gap of the bad year by half-month, before and after">`, chartWide, chartHigh)
 	for i := range 5 {
 		v := top / 1.06 * float64(i) / 4
-		fmt.Fprintf(&b, `<line x1="%.1f" x2="%.1f" y1="%.1f" y2="%.1f" stroke="#ddd6c8"/><text x="%.1f" y="%.1f" font-size="11" text-anchor="end" fill="#5b5348">%s</text>`, chartLeft, chartWide-6, y(v), y(v), chartLeft-5, y(v)+4, fineMass(v, u))
+		fmt.Fprintf(&b, `<line x1="%.1f" x2="%.1f" y1="%.1f" y2="%.1f" stroke="currentColor" stroke-opacity="0.2"/><text x="%.1f" y="%.1f" font-size="11" text-anchor="end" fill="currentColor" fill-opacity="0.8">%s</text>`, chartLeft, chartWide-6, y(v), y(v), chartLeft-5, y(v)+4, fineMass(v, u))
 	}
 	for h := range before {
 		x := chartLeft + step*float64(h)
@@ -142,7 +142,7 @@ func GapChart(s *Suggestion, u quantity.System) template.HTML {
 			}
 		}
 		if h%2 == 0 {
-			fmt.Fprintf(&b, `<text x="%.1f" y="%.1f" font-size="11" fill="#5b5348">%s</text>`, x, chartHigh-12, before[h].Name)
+			fmt.Fprintf(&b, `<text x="%.1f" y="%.1f" font-size="11" fill="currentColor" fill-opacity="0.8">%s</text>`, x, chartHigh-12, before[h].Name)
 		}
 	}
 	b.WriteString(`</svg>`)
