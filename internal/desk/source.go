@@ -60,8 +60,8 @@ func NewDesk(c *crop.Catalogue) *Desk {
 	return &Desk{Catalogue: c, hash: catalogueHash(c) + season.Engine + Version, farms: newKept(keptFarms), plans: newKept(keptPlans), days: newKept(keptFarms), series: newKept(keptStations)}
 }
 
-// Planned is a farm with its plan's page model and the years behind it. It is shared:
-// nobody writes into it.
+// Planned is a farm with its plan's page model and the years behind it, of which the middle
+// one alone is whole. It is shared: nobody writes into it.
 type Planned struct {
 	Farm   *farm.Farm
 	Plan   *report.Plan
@@ -109,8 +109,20 @@ func (d *Desk) Plan(ctx context.Context, s *Source) (*Planned, error) {
 		if err != nil {
 			return nil, err
 		}
+		thin(result)
 		return &Planned{f, p, result, series}, nil
 	})
+}
+
+// thin leaves of a result what pages ask of it beside the plan's own model: the middle
+// year whole, and of the others what their sowings did. The rest is by far the most of
+// it, and forty plans are kept.
+func thin(r *season.Result) {
+	for y := range r.Years {
+		if x := &r.Years[y]; y != r.Middle {
+			x.Events, x.Fields, x.Groups, x.Opening, x.Closing = nil, nil, nil, nil, nil
+		}
+	}
 }
 
 // Figure opens a figure of a source's plan. The formula is held against the figure
