@@ -341,8 +341,21 @@ func (zeros) Read(p []byte) (int, error) {
 // First start, an empty book a click away, and the valley back again.
 func TestDemoAndEmptyBook(t *testing.T) {
 	server, book := serve(t, true)
-	if status, body := get(t, server.URL+"/?date="+demoDay); status != 200 || !bytes.Contains(body, []byte("Begin with an empty book")) || !bytes.Contains(body, []byte("Fallow Brook")) {
+	if status, body := get(t, server.URL+"/?date="+demoDay); status != 200 || !bytes.Contains(body, []byte("Begin with an empty book")) {
 		t.Errorf("status %d", status)
+	}
+	// The list asks again until every farm is read.
+	for range 60 {
+		_, list := get(t, server.URL+"/farms/list?date="+demoDay)
+		if bytes.Contains(list, []byte("hx-get")) {
+			continue // each asking waits for them a while
+		}
+		for _, name := range []string{"Fallow Brook", "Stone Gate", "Thorn Bank"} {
+			if !bytes.Contains(list, []byte(name)) {
+				t.Errorf("%s is not in the list", name)
+			}
+		}
+		break
 	}
 	if status, _ := post(t, server.URL+"/book/empty", nil); status != http.StatusSeeOther {
 		t.Errorf("status %d", status)
