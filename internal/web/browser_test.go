@@ -133,7 +133,7 @@ func (b *browser) until(expression string) {
 	ctx, cancel := context.WithTimeout(b.ctx, 20*time.Second)
 	defer cancel()
 	for {
-		holds, err := chromedp.Run(ctx, chromedp.Evaluate[bool](expression))
+		holds, err := chromedp.Run(ctx, chromedp.Evaluate[bool](expression, chromedp.EvalAwaitPromise))
 		if err == nil && holds {
 			return
 		}
@@ -259,6 +259,7 @@ func TestPagesInBrowser(t *testing.T) {
 		} {
 			name := p.name + "-" + view.name
 			b.visit(p.path)
+			b.until(`!document.querySelector("#farmlist[hx-get]")`) // every farm is read
 			b.shoot(name)
 			b.sound(name)
 			b.audit(name)

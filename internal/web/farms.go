@@ -12,6 +12,7 @@ import (
 // farmsPage is the office's farms, the one that needs something first.
 type farmsPage struct {
 	Date    string
+	Asked   string // the day asked for; empty: today
 	Lines   []farmLine
 	Quiet   []farmLine
 	Broken  []farmLine
@@ -79,6 +80,9 @@ func (s *Server) ranked(r *http.Request) (*farmsPage, error) {
 		return nil, err
 	}
 	body := &farmsPage{Date: today.String(), Farms: len(farms)}
+	if on != 0 {
+		body.Asked = on.String()
+	}
 	var clients []*report.FarmClient
 	byFarm := map[string]office.Farm{}
 	for i, f := range farms {

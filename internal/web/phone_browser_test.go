@@ -142,7 +142,8 @@ func TestFieldPageWithoutNetwork(t *testing.T) {
 	b.visit(at)
 	b.do(chromedp.Evaluate[chromedp.Void](`navigator.serviceWorker.ready.then(() => { window.ready = true })`))
 	b.until(`window.ready === true`)
-	b.until(`caches.keys().then(k => k.some(n => n.startsWith("rowen-field-")))`)
+	b.do(chromedp.Evaluate[chromedp.Void](`caches.keys().then(k => { window.cached = k.some(n => n.startsWith("rowen-field-")) })`))
+	b.until(`window.cached === true`)
 	b.visit(at) // seen under the worker's eyes
 	b.until(`navigator.serviceWorker.controller !== null`)
 	b.visit(at)
