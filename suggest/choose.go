@@ -28,6 +28,8 @@ type Choice struct {
 	Elapsed   time.Duration
 	Rounds    int // of choosing and judging
 	rulePrice []float64
+	cuts      []cut     // all that was learnt of the years
+	reduced   []float64 // by First: prices over every year
 }
 
 // Gap is what the proof leaves open, as a share of the objective.
@@ -42,11 +44,11 @@ func (c *Choice) Gap() float64 {
 }
 
 const (
-	// groups is how many groups of years a choice is made over.
+	// groups is how many groups of years price the programmes.
 	groups = 5
 	// wide and narrow are how many programmes of a field stay in: for the bound over
 	// every year, and for the choice itself.
-	wide, narrow = 24, 12
+	wide, narrow = 24, 8
 )
 
 // effort is how far a choice is taken: the gap to be proven, how often what judging a
@@ -57,22 +59,23 @@ type effort struct {
 	rounds   int
 	patience time.Duration
 	known    *Judgement // of the start, under the same years; nil where it was not judged
+	near     *Choice    // of the same program with fewer rules, whose bound and lessons hold; nil for none
 }
 
 // thorough is the effort for the plan that is asked for; brisk for those shown beside it.
 func (r *Request) thorough() effort {
-	return effort{gap: cmp.Or(r.Gap, usualGap), rounds: 6, patience: 10 * time.Second}
+	return effort{gap: cmp.Or(r.Gap, usualGap), rounds: 10, patience: 10 * time.Second}
 }
 
 func (r *Request) brisk(known *Judgement) effort {
-	return effort{gap: 2 * cmp.Or(r.Gap, usualGap), rounds: 1, patience: 3 * time.Second, known: known}
+	return effort{gap: 2 * cmp.Or(r.Gap, usualGap), rounds: 1, patience: time.Second, known: known}
 }
 
 // choose finds a plan and proves how good it is. Over groups of years every programme is
 // priced; over every year the best of them are, which gives a bound that no plan is below,
-// and what each year teaches; the choice is made over the groups under what was taught,
-// and costed over every year by itself. What that teaches is put back and the choice made
-// again until the gap between the best plan's cost and the bound is as small as asked.
+// and what each year teaches; the choice is made under what was taught, and costed over
+// every year by itself. What that teaches is put back and the choice made again until the
+// gap between the best plan's cost and the bound is as small as asked.
 func (p *program) choose(ctx context.Context, r *Request, start []float64, how effort) (*Choice, error) {
 	gap := how.gap
 	began := time.Now()
@@ -86,7 +89,7 @@ func (p *program) choose(ctx context.Context, r *Request, start []float64, how e
 	if !p.keepsRules(start) {
 		best.Objective = math.Inf(1)
 	}
-	years, cuts := clusters(groups, j), slices.Clone(j.cuts)
+	cuts := slices.Clone(j.cuts)
 	left := func(most time.Duration) time.Duration {
 		if r.Limit <= 0 {
 			return most
@@ -98,25 +101,30 @@ func (p *program) choose(ctx context.Context, r *Request, start []float64, how e
 		if errors.As(err, &none) || math.IsInf(best.Objective, 1) || !errors.Is(err, ErrNoPoint) && ctx.Err() == nil {
 			return nil, err
 		}
-		best.Stopped, best.Elapsed = true, time.Since(began)
+		best.cuts, best.Stopped, best.Elapsed = cuts, true, time.Since(began)
 		return best, nil
 	}
-	rough, err := p.relax(ctx, years, nil, left(0))
-	if err != nil {
-		return stopped(err)
+	if near := how.near; near != nil {
+		best.Bound, best.reduced = near.Bound, near.reduced
+		cuts = append(cuts, near.cuts...)
+	} else {
+		rough, err := p.relax(ctx, clusters(groups, j), nil, left(0))
+		if err != nil {
+			return stopped(err)
+		}
+		fine, err := p.relax(ctx, p.apart(), p.within(rough.reduced, wide, best.At), left(0))
+		if err != nil {
+			best.Bound = rough.bound
+			return stopped(err)
+		}
+		best.Bound, best.reduced = max(rough.bound, fine.bound), fine.reduced
+		cuts = append(cuts, fine.cuts...)
 	}
-	best.Bound = rough.bound
-	fine, err := p.relax(ctx, p.apart(), p.within(rough.reduced, wide, best.At), left(0))
-	if err != nil {
-		return stopped(err)
-	}
-	best.Bound = max(best.Bound, fine.bound)
-	cuts = append(cuts, fine.cuts...)
 	if cuts, err = p.mend(ctx, best, cuts); err != nil {
 		return stopped(err)
 	}
 	p.tell(r, best, began)
-	for best.Gap() > gap && best.Rounds < how.rounds {
+	for most := narrow; best.Gap() > gap && best.Rounds < how.rounds; {
 		best.Rounds++
 		set := Settings{Gap: gap / 4, Limit: left(how.patience)}
 		if !math.IsInf(best.Objective, 1) {
@@ -125,9 +133,17 @@ func (p *program) choose(ctx context.Context, r *Request, start []float64, how e
 		if r.Progress != nil {
 			set.Progress = func(s solver.Progress) { r.Progress(Progress{Solve: &s}) }
 		}
-		c, err := p.solve(ctx, years, cuts, p.within(fine.reduced, narrow*best.Rounds, best.At), set)
+		c, err := p.solve(ctx, nil, cuts, p.within(best.reduced, most, best.At), set)
 		if err != nil {
 			return stopped(err)
+		}
+		if slices.Equal(p.picks(c.X), best.At) {
+			// It stands by the best: only more programmes to choose among can better it.
+			if best.rulePrice = c.RulePrice; most >= wide {
+				break
+			}
+			most *= 2
+			continue
 		}
 		// A stopped search still wants its plan costed.
 		if j, err = p.Judge(context.WithoutCancel(ctx), c.X); err != nil {
@@ -142,6 +158,7 @@ func (p *program) choose(ctx context.Context, r *Request, start []float64, how e
 			break
 		}
 	}
+	best.cuts = cuts
 	if math.IsInf(best.Objective, 1) {
 		return nil, ErrNoPoint
 	}

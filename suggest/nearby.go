@@ -82,7 +82,7 @@ func (p *program) nearby(cuts []cut, at []int) []int {
 
 // looks is how often a choice that breaks the rules is mended and judged: what one
 // judgement teaches corrects the next estimate.
-const looks = 4
+const looks = 3
 
 // mend puts a choice that keeps the rules in the place of one that breaks them, and gives
 // the cuts that judging it taught beside those there were.

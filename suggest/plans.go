@@ -7,6 +7,8 @@ import (
 	"io"
 	"slices"
 
+	"golang.org/x/sync/errgroup"
+
 	"rowen/crop"
 	"rowen/farm"
 	"rowen/season"
@@ -233,13 +235,15 @@ func (out *Suggestion) another(ctx context.Context, p *program, risk float64, na
 	q.Program = &own
 	q.Rules = slices.Clone(p.Rules)
 	q.Risk.Weight = risk
+	how := r.brisk(out.Plans[0].judged)
 	if apart {
+		how.near = out.Plans[0].Choice
 		for _, x := range out.Plans {
 			q.differ(x.At, different)
 		}
 	}
 	r.say("looking further: %s", name)
-	c, err := q.choose(ctx, r, q.point(out.Plans[0].At), r.brisk(out.Plans[0].judged))
+	c, err := q.choose(ctx, r, q.point(out.Plans[0].At), how)
 	var none *ErrNone
 	switch {
 	case errors.As(err, &none), errors.Is(err, ErrNoPoint), err != nil && ctx.Err() != nil:
@@ -291,18 +295,28 @@ func (p *program) thumbOf(ctx context.Context) ([]int, error) {
 	}
 	year := *p.Program
 	year.Years = []Scenario{*p.mean(p.Program.together()[0])}
-	var best []int
-	least := 0.0
-	for _, n := range names {
-		j, err := year.Judge(ctx, p.point(tried[n]))
-		if err != nil {
-			return nil, err
-		}
-		if best == nil || j.Expected < least {
-			best, least = tried[n], j.Expected
+	costs := make([]float64, len(names))
+	work, ctx := errgroup.WithContext(ctx)
+	work.SetLimit(solvers)
+	for k, n := range names {
+		work.Go(func() error {
+			j, err := year.Judge(ctx, p.point(tried[n]))
+			if err == nil {
+				costs[k] = j.Expected
+			}
+			return err
+		})
+	}
+	if err := work.Wait(); err != nil || len(names) == 0 {
+		return nil, err
+	}
+	best := 0
+	for k := range costs {
+		if costs[k] < costs[best] {
+			best = k
 		}
 	}
-	return best, nil
+	return tried[names[best]], nil
 }
 
 // Unseen is how plans do in years that they were not chosen on: half of the weather

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"encoding/json"
 	"fmt"
+	"math"
 	"path/filepath"
 	"time"
 
@@ -30,7 +31,7 @@ type suggestCommand struct {
 	Labour    float64       `help:"The most hours of field work in a half-month." placeholder:"HOURS"`
 	Sale      string        `help:"What forage out of store sells for, as dry matter; default none is sold." placeholder:"PRICE"`
 	WhatIf    []string      `help:"Choose again under a change: \"forage +25 %\", \"grain -10 %\", \"head +10 %\", \"rain -20 %\", \"hold FIELD=CROP\", \"avoid CROP\"." placeholder:"CHANGE" sep:"none"`
-	Brief     bool          `help:"Leave out what-ifs and the years that were not chosen on."`
+	Brief     bool          `help:"Leave out how the plans do in years that were not chosen on."`
 	TimeLimit time.Duration `help:"The most time for choosing each plan, such as 20s." placeholder:"TIME"`
 	Pick      int           `help:"Which of the plans --write writes." default:"1"`
 	Write     string        `help:"Write the plan into a new farm document." placeholder:"NEW.toml"`
@@ -108,9 +109,9 @@ func (f *face) steps() func(suggest.Progress) {
 			f.progress(p.Text)
 			return
 		}
-		if now := time.Now(); p.Solve != nil && now.Sub(last) >= time.Second {
+		if now := time.Now(); p.Solve != nil && !math.IsInf(p.Solve.Bound, 0) && now.Sub(last) >= time.Second {
 			last = now
-			f.progress(fmt.Sprintf("choosing: best %.0f, no plan over these groups of years is below %.0f, gap %.2f %%", p.Solve.Objective, p.Solve.Bound, 100*p.Solve.Gap))
+			f.progress(fmt.Sprintf("choosing: best %.0f, by what is known of the years no plan is below %.0f, gap %.2f %%", p.Solve.Objective, p.Solve.Bound, 100*p.Solve.Gap))
 		}
 	}
 }

@@ -35,7 +35,7 @@ type SuggestRequest struct {
 	Sale     string  // "140 USD/ton" of dry matter out of store
 	Limit    time.Duration
 	Steps    func(suggest.Progress) // may be nil
-	Brief    bool                   // leave out what-ifs and the years not chosen on
+	Brief    bool                   // leave out the years not chosen on
 	WhatIf   []string               // "forage +25 %", "grain -10 %", "head +10 %", "rain -20 %", "hold Field=crop", "avoid crop"
 }
 
@@ -46,8 +46,8 @@ type Suggested struct {
 	farm  *farm.Farm
 }
 
-// usualWhatIfs are asked where the request names none.
-var usualWhatIfs = []string{"forage +25 %", "forage -25 %", "head +10 %"}
+// UsualWhatIfs are worth asking of any farm.
+var UsualWhatIfs = []string{"forage +25 %", "head +10 %"}
 
 // Suggest finds plans for a farm and explains them. When the context is cancelled after
 // a plan was found, the best so far are returned, marked as stopped.
@@ -93,11 +93,7 @@ func suggestOver(ctx context.Context, r SuggestRequest, c *crop.Catalogue, f *fa
 		return nil, err
 	}
 	var changes []suggest.Change
-	wanted := r.WhatIf
-	if wanted == nil && !r.Brief {
-		wanted = usualWhatIfs
-	}
-	for _, text := range wanted {
+	for _, text := range r.WhatIf {
 		ch, err := parseChange(text)
 		if err != nil {
 			return nil, err

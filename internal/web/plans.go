@@ -94,11 +94,18 @@ func (l *searches) look(o *opened, a asked) *lookout {
 		}
 		x.tell("")
 		x.end(o.desk.Suggest(ctx, o.source, desk.SuggestRequest{
-			Risk: a.Risk, Plans: a.Plans, Hold: a.Hold, Avoid: a.Avoid, Brief: a.Brief,
+			Risk: a.Risk, Plans: a.Plans, Hold: a.Hold, Avoid: a.Avoid, Brief: a.Brief, WhatIf: whatIfs(a.Brief),
 			Steps: func(p suggest.Progress) { x.tell(p.Text) },
 		}))
 	}()
 	return x
+}
+
+func whatIfs(brief bool) []string {
+	if brief {
+		return nil
+	}
+	return desk.UsualWhatIfs
 }
 
 func (l *searches) find(farm int64) *lookout {
