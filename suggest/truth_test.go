@@ -243,7 +243,6 @@ func TestBoundsHold(t *testing.T) {
 		part, err := p.relax(ctx, p.apart(), in, 0)
 		must(err)
 		best := math.Inf(1)
-		var costs []float64
 		crops := len(p.Rules[0].Terms)
 		n := 1
 		for range p.Rules {
@@ -256,7 +255,6 @@ func TestBoundsHold(t *testing.T) {
 			}
 			j, err := p.Judge(ctx, x)
 			must(err)
-			costs = append(costs, j.Objective)
 			best = min(best, j.Objective)
 			for _, c := range slices.Concat(whole.cuts, part.cuts) {
 				v, first := c.least, 0.0
