@@ -47,11 +47,10 @@ type Desk struct {
 	farms, plans, days, series *kept
 }
 
-// How many results a desk keeps: an office's farms of a day, and the plans that a few
-// people work on, which hold some megabytes each.
+// How many results a desk keeps: an office's farms of a day, and their plans.
 const (
 	keptFarms    = 600
-	keptPlans    = 40
+	keptPlans    = 240
 	keptStations = 24
 )
 
@@ -116,7 +115,7 @@ func (d *Desk) Plan(ctx context.Context, s *Source) (*Planned, error) {
 
 // thin leaves of a result what pages ask of it beside the plan's own model: the middle
 // year whole, and of the others what their sowings did. The rest is by far the most of
-// it, and forty plans are kept.
+// it, and an office's plans are kept.
 func thin(r *season.Result) {
 	for y := range r.Years {
 		if x := &r.Years[y]; y != r.Middle {
