@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"strings"
 	"time"
 
 	"rowen/internal/solver"
@@ -267,7 +268,9 @@ type Settings struct {
 // ErrNone is returned where no choice keeps all rules.
 type ErrNone struct{ Rules []string }
 
-func (e *ErrNone) Error() string { return fmt.Sprintf("no choice keeps all rules: %v", e.Rules) }
+func (e *ErrNone) Error() string {
+	return "no plan keeps all of these together: " + strings.Join(e.Rules, "; ") + ". Loosen one of them"
+}
 
 // Solve chooses First for all years together.
 func (p *Program) Solve(ctx context.Context, set Settings) (*Chosen, error) {

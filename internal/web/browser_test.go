@@ -253,7 +253,7 @@ func TestPagesInBrowser(t *testing.T) {
 		b.size(view.width, view.height, view.dark)
 		for _, p := range []struct{ name, path string }{
 			{"farms", "/?date=" + demoDay}, {"new", "/farms/new"}, {"guide", "/guide"}, {"settings", "/settings"},
-			{"season", farm + "/season"}, {"sowing", farm + "/season/sowing/0"}, {"figure", farm + "/figures/gap.bad"},
+			{"season", farm + "/season"}, {"plans", farm + "/plans"}, {"sowing", farm + "/season/sowing/0"}, {"figure", farm + "/figures/gap.bad"},
 			{"today", farm + "/today?date=" + demoDay}, {"ground", farm + "/ground"}, {"animals", farm + "/animals"}, {"store", farm + "/store?date=" + demoDay},
 			{"print", farm + "/print"}, {"assumed", farm + "/assumed"}, {"document", farm + "/document"}, {"lost", "/nowhere"},
 		} {
