@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 	"time"
 
 	"rowen/account"
@@ -160,7 +161,7 @@ func (p *program) land(r *Request) {
 	var names []string
 	for i := range s.fields {
 		f := &s.farm.Fields[i]
-		one := Constraint{Name: fmt.Sprintf("%s carries one programme", f.Name), Low: 1, Up: 1}
+		one := Constraint{Name: f.Name + " carries one programme" + r.heldTo(f.Name), Low: 1, Up: 1}
 		p.choice = append(p.choice, nil)
 		for j := range s.fields[i] {
 			c := &s.fields[i][j]
@@ -231,6 +232,20 @@ func (p *program) labour(r *Request) {
 		rules[h].Low, rules[h].Up = math.Inf(-1), r.Limits.Labour
 		p.Rules = append(p.Rules, rules[h])
 	}
+}
+
+// heldTo says what a field is held to, for the name of its rule.
+func (r *Request) heldTo(field string) string {
+	var stands []string
+	for _, h := range r.Hold {
+		if h.Field == field {
+			stands = append(stands, h.Stand)
+		}
+	}
+	if stands == nil {
+		return ""
+	}
+	return " with " + strings.Join(stands, " and ")
 }
 
 // outlay is what a programme asks for before it gives anything: seed and the making
