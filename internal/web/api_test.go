@@ -236,6 +236,9 @@ func TestAPI(t *testing.T) {
 			break
 		}
 	}
+	a.call("GET", at+"/pdf/plan?paper=A4", "", "", 200, nil)
+	a.call("GET", at+"/pdf/poem", "", "", 404, nil)
+	a.call("GET", at+"/xlsx/seed", "", "", 200, nil)
 	a.call("GET", at+"/demand", "", "", 200, nil)
 	a.call("GET", at+"/today?date="+demoDay, "", "", 200, nil)
 	a.call("GET", at+"/today?date=soon", "", "", 422, nil)

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"rowen/internal/office"
 	"rowen/internal/report"
 	"rowen/quantity"
 )
@@ -40,7 +41,7 @@ func usualSize(u quantity.System) string {
 // printed makes a paper as a PDF or a workbook.
 func (s *Server) printed(w http.ResponseWriter, r *http.Request) {
 	name, kind, _ := strings.Cut(r.PathValue("file"), ".")
-	if !slices.Contains(papers, name) || kind != "pdf" && kind != "xlsx" {
+	if !slices.Contains(papers, name) || paperKinds[kind] == "" {
 		s.refuse(w, r, http.StatusNotFound, "refused.missing")
 		return
 	}
@@ -48,11 +49,32 @@ func (s *Server) printed(w http.ResponseWriter, r *http.Request) {
 	if o == nil {
 		return
 	}
-	u := o.source.Units
-	p, err := o.desk.Plan(r.Context(), o.source)
+	data, err := s.paper(r, o, name, kind)
 	if err != nil {
 		s.fail(w, r, err)
 		return
+	}
+	s.give(w, o, name, kind, data)
+}
+
+// paperKinds are the files that papers are made as, with their media types.
+var paperKinds = map[string]string{
+	"pdf":  "application/pdf",
+	"xlsx": "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
+}
+
+func (s *Server) give(w http.ResponseWriter, o *opened, name, kind string, data []byte) {
+	w.Header().Set("Content-Type", paperKinds[kind])
+	w.Header().Set("Content-Disposition", fmt.Sprintf(`attachment; filename="%s-%s.%s"`, report.Slug(o.farm.Name), name, kind))
+	_, _ = w.Write(data)
+}
+
+// paper makes one of the papers of a farm as a file of a kind.
+func (s *Server) paper(r *http.Request, o *opened, name, kind string) ([]byte, error) {
+	u := o.source.Units
+	p, err := o.desk.Plan(r.Context(), o.source)
+	if err != nil {
+		return nil, err
 	}
 	var paper *report.Paper
 	switch name {
@@ -65,8 +87,7 @@ func (s *Server) printed(w http.ResponseWriter, r *http.Request) {
 	case "feeder":
 		on, err := dateOf(r)
 		if err != nil {
-			s.fail(w, r, err)
-			return
+			return nil, err
 		}
 		// Without weather up to the day the sheet is the plan's alone.
 		var today *report.Today
@@ -76,21 +97,36 @@ func (s *Server) printed(w http.ResponseWriter, r *http.Request) {
 		paper = report.FeederPaper(p.Plan, today, u)
 	}
 	var b bytes.Buffer
-	if kind == "pdf" {
-		size := r.URL.Query().Get("paper")
-		if !slices.Contains(report.PaperSizes, size) {
-			size = usualSize(u)
-		}
-		err = report.WritePDF(&b, paper, size, u)
-		w.Header().Set("Content-Type", "application/pdf")
-	} else {
+	if kind == "xlsx" {
 		err = report.WriteXLSX(&b, paper)
-		w.Header().Set("Content-Type", "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet")
+		return b.Bytes(), err
 	}
-	if err != nil {
-		s.fail(w, r, err)
-		return
+	size := r.URL.Query().Get("paper")
+	if !slices.Contains(report.PaperSizes, size) {
+		size = usualSize(u)
 	}
-	w.Header().Set("Content-Disposition", fmt.Sprintf(`attachment; filename="%s-%s.%s"`, report.Slug(p.Farm.Name), name, kind))
-	_, _ = w.Write(b.Bytes())
+	err = report.WritePDF(&b, paper, size, u)
+	return b.Bytes(), err
+}
+
+// apiPaper makes a paper for a program.
+func (s *Server) apiPaper(kind string) http.HandlerFunc {
+	return func(w http.ResponseWriter, r *http.Request) {
+		o, err := s.soundFarm(r)
+		if err != nil {
+			s.apiFail(w, r, err)
+			return
+		}
+		name := r.PathValue("name")
+		if !slices.Contains(papers, name) {
+			s.apiFail(w, r, office.ErrMissing)
+			return
+		}
+		data, err := s.paper(r, o, name, kind)
+		if err != nil {
+			s.apiFail(w, r, err)
+			return
+		}
+		s.give(w, o, name, kind, data)
+	}
 }
