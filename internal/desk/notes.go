@@ -12,6 +12,10 @@ func (d *Desk) Asked(s *Source, on quantity.Date, fresh ...journal.Entry) ([]jou
 		return nil, err
 	}
 	_, on = onDay(f, on)
-	b := &book{farm: f, catalogue: d.Catalogue, day: on, entries: s.Entries}
+	entries, _, err := s.Log()
+	if err != nil {
+		return nil, err
+	}
+	b := &book{farm: f, catalogue: d.Catalogue, day: on, entries: entries}
 	return b.questions(fresh...), nil
 }

@@ -37,6 +37,14 @@ type Source struct {
 	Units   quantity.System // in which pages are written, whatever the document says
 }
 
+// Log is the source's journal, read now if it was not, and what of it is in conflict.
+func (s *Source) Log() (entries []journal.Entry, notices []string, err error) {
+	if s.Journal == nil {
+		return s.Entries, s.Notices, nil
+	}
+	return s.Journal()
+}
+
 // Desk serves faces that ask again and again: it holds the catalogue, and the latest
 // results by the hashes of farm, weather, catalogue, journal and engine. It may be
 // used by many at once.
@@ -50,7 +58,7 @@ type Desk struct {
 // How many results a desk keeps: an office's farms of a day, and their plans.
 const (
 	keptFarms    = 600
-	keptPlans    = 240
+	keptPlans    = 120
 	keptStations = 24
 )
 
@@ -159,11 +167,9 @@ func (d *Desk) Today(ctx context.Context, s *Source, on quantity.Date) (*SourceD
 		return nil, err
 	}
 	return keep(d.days, d.dayKey(s, series, on, r), func() (*SourceDay, error) {
-		entries, notices := s.Entries, s.Notices
-		if s.Journal != nil {
-			if entries, notices, err = s.Journal(); err != nil {
-				return nil, err
-			}
+		entries, notices, err := s.Log()
+		if err != nil {
+			return nil, err
 		}
 		day, err := gathered(d.Catalogue, f, &r, series, on, entries)
 		if err != nil {
@@ -298,7 +304,11 @@ func (d *Desk) Phrase(s *Source, phrase string, on quantity.Date, sure bool) (jo
 	if err != nil {
 		return journal.Entry{}, nil, err
 	}
-	b := &book{farm: f, catalogue: d.Catalogue, day: on, entries: s.Entries}
+	entries, _, err := s.Log()
+	if err != nil {
+		return journal.Entry{}, nil, err
+	}
+	b := &book{farm: f, catalogue: d.Catalogue, day: on, entries: entries}
 	questions := b.questions(entry)
 	var said []string
 	for _, q := range questions {

@@ -79,8 +79,9 @@ func (b *Book) Stamp(ctx context.Context, farm int64) (stamp string, err error) 
 	return stamp, err
 }
 
-// keptEntries is how many entries are kept read, of all farms together.
-const keptEntries = 400_000
+// keptEntries is how many entries are kept read, of all farms together: some twenty
+// megabytes.
+const keptEntries = 40_000
 
 // logs keeps journals that were read, those least lately asked for going first.
 type logs struct {

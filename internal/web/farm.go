@@ -32,6 +32,7 @@ func (s *Server) open(r *http.Request) (*opened, error) {
 	return s.openFarm(r.Context(), id, unitsOf(s.person(r)))
 }
 
+// openFarm opens a farm without reading its journal, which is read when it is asked for.
 func (s *Server) openFarm(ctx context.Context, id int64, u quantity.System) (*opened, error) {
 	d, err := s.deskOf(ctx)
 	if err != nil {
@@ -41,13 +42,18 @@ func (s *Server) openFarm(ctx context.Context, id int64, u quantity.System) (*op
 	if err != nil {
 		return nil, err
 	}
-	o := &opened{desk: d, version: v, source: &desk.Source{
-		Name: "farm", Text: v.Text, Units: u,
-		Station: func(name string) ([]byte, error) { return s.book.WeatherFile(ctx, name) },
-	}}
-	if o.source.Entries, o.source.Stamp, o.source.Notices, err = s.journalOf(ctx, id); err != nil {
+	stamp, err := s.book.Stamp(ctx, id)
+	if err != nil {
 		return nil, err
 	}
+	o := &opened{desk: d, version: v, source: &desk.Source{
+		Name: "farm", Text: v.Text, Stamp: stamp, Units: u,
+		Station: func(name string) ([]byte, error) { return s.book.WeatherFile(ctx, name) },
+		Journal: func() ([]journal.Entry, []string, error) {
+			entries, _, notices, err := s.journalOf(ctx, id)
+			return entries, notices, err
+		},
+	}}
 	o.farm, o.wrong = d.Farm(o.source)
 	return o, nil
 }

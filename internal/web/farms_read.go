@@ -10,7 +10,6 @@ import (
 	"rowen/internal/desk"
 	"rowen/internal/office"
 	"rowen/internal/report"
-	"rowen/journal"
 	"rowen/quantity"
 )
 
@@ -65,7 +64,7 @@ func (r *reading) behind(key string, do func() error) *task {
 func (s *Server) clients(ctx context.Context, farms []office.Farm, u quantity.System, on quantity.Date) (read []*report.FarmClient, wrong []error, err error) {
 	read, wrong = make([]*report.FarmClient, len(farms)), make([]error, len(farms))
 	look := func(i int) (known bool) {
-		o, err := s.glance(ctx, farms[i].ID, u)
+		o, err := s.openFarm(ctx, farms[i].ID, u)
 		if err == nil {
 			err = o.wrong
 		}
@@ -88,7 +87,7 @@ func (s *Server) clients(ctx context.Context, farms []office.Farm, u quantity.Sy
 			continue
 		}
 		pending[i] = s.reading.behind(fmt.Sprint(f.ID, u, on), func() error {
-			o, err := s.glance(after, f.ID, u)
+			o, err := s.openFarm(after, f.ID, u)
 			if err == nil {
 				_, err = o.desk.Today(after, o.source, on)
 			}
@@ -112,31 +111,4 @@ func (s *Server) clients(ctx context.Context, farms []office.Farm, u quantity.Sy
 		}
 	}
 	return read, wrong, ctx.Err()
-}
-
-// glance opens a farm without reading its journal, which is read only if its day is not
-// known.
-func (s *Server) glance(ctx context.Context, id int64, u quantity.System) (*opened, error) {
-	d, err := s.deskOf(ctx)
-	if err != nil {
-		return nil, err
-	}
-	v, err := s.book.Document(ctx, id)
-	if err != nil {
-		return nil, err
-	}
-	stamp, err := s.book.Stamp(ctx, id)
-	if err != nil {
-		return nil, err
-	}
-	o := &opened{desk: d, version: v, source: &desk.Source{
-		Name: "farm", Text: v.Text, Stamp: stamp, Units: u,
-		Station: func(name string) ([]byte, error) { return s.book.WeatherFile(ctx, name) },
-		Journal: func() ([]journal.Entry, []string, error) {
-			entries, _, notices, err := s.journalOf(ctx, id)
-			return entries, notices, err
-		},
-	}}
-	o.farm, o.wrong = d.Farm(o.source)
-	return o, nil
 }

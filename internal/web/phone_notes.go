@@ -48,7 +48,11 @@ const (
 // problems nothing is asked.
 func (o *opened) judge(on quantity.Date, entries []journal.Entry) ([]note, error) {
 	there := map[journal.ID][]journal.Entry{}
-	for _, e := range o.source.Entries {
+	known, _, err := o.source.Log()
+	if err != nil {
+		return nil, err
+	}
+	for _, e := range known {
 		there[e.ID] = append(there[e.ID], e)
 	}
 	out := make([]note, len(entries))
@@ -145,7 +149,11 @@ func (s *Server) readNotes(o *opened, key, text string, on quantity.Date, now ti
 // so that the same message brought in twice on a day counts once.
 func (s *Server) inWords(o *opened, lines []string, on quantity.Date, now time.Time) (entries []journal.Entry, problems document.Problems) {
 	there := map[journal.ID]journal.Entry{}
-	for _, e := range o.source.Entries {
+	known, _, err := o.source.Log()
+	if err != nil {
+		return nil, problemsOf(err)
+	}
+	for _, e := range known {
 		there[e.ID] = e
 	}
 	for i, line := range lines {

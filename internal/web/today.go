@@ -48,7 +48,12 @@ func (s *Server) showToday(w http.ResponseWriter, r *http.Request, status int, o
 	if on != 0 {
 		body.Asked = on.String()
 	}
-	standing := journal.Standing(o.source.Entries)
+	entries, _, err := o.source.Log()
+	if err != nil {
+		s.fail(w, r, err)
+		return
+	}
+	standing := journal.Standing(entries)
 	slices.Reverse(standing)
 	body.Latest = standing[:min(len(standing), latest)]
 	s.show(w, r, status, "today.html", page{Title: s.pages.texts.say("today.title"), Farm: o.head(), Tab: "today", Body: body})
