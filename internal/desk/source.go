@@ -58,7 +58,7 @@ type Desk struct {
 // How many results a desk keeps: an office's farms of a day, and their plans.
 const (
 	keptFarms    = 600
-	keptPlans    = 120
+	keptPlans    = 240
 	keptStations = 24
 )
 

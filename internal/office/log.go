@@ -79,9 +79,9 @@ func (b *Book) Stamp(ctx context.Context, farm int64) (stamp string, err error) 
 	return stamp, err
 }
 
-// keptEntries is how many entries are kept read, of all farms together: some twenty
+// keptEntries is how many entries are kept read, of all farms together: some fifty
 // megabytes.
-const keptEntries = 40_000
+const keptEntries = 100_000
 
 // logs keeps journals that were read, those least lately asked for going first.
 type logs struct {
