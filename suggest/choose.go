@@ -23,7 +23,6 @@ type Choice struct {
 	Objective float64    // over all weather years
 	Bound     float64    // no plan is better, in the program's own arithmetic
 	Judged    *Judgement // over all weather years
-	Clusters  int        // groups of years it was chosen over
 	Stopped   bool       // time ran out, or the search was stopped, before the gap was proven
 	Elapsed   time.Duration
 	Rounds    int // of choosing and judging
@@ -85,7 +84,7 @@ func (p *program) choose(ctx context.Context, r *Request, start []float64, how e
 			return nil, err
 		}
 	}
-	best := &Choice{At: p.picks(start), Objective: j.Objective, Judged: j, Bound: math.Inf(-1), Clusters: min(groups, len(p.Years))}
+	best := &Choice{At: p.picks(start), Objective: j.Objective, Judged: j, Bound: math.Inf(-1)}
 	if !p.keepsRules(start) {
 		best.Objective = math.Inf(1)
 	}

@@ -76,19 +76,15 @@ type rowsOf struct {
 	pasture  [season.HalfMonths][]int // by class
 	stored   [season.HalfMonths][]int // by class
 	capacity [season.HalfMonths][3]int
-	demand   [season.HalfMonths][]int // by group
 }
 
 // colsOf tells where a year's columns lie.
 type colsOf struct {
-	eat    [season.HalfMonths][][]int // by group and class; -1 none
-	buy    [season.HalfMonths][][]int // by group and market feed
-	short  [season.HalfMonths][]int   // by group
-	energy [season.HalfMonths][]int
-	held   [season.HalfMonths][]int // by class
-	save   [season.HalfMonths][]int // by class
-	sell   [season.HalfMonths][]int
-	rule   []int // by group
+	eat  [season.HalfMonths][][]int // by group and class; -1 none
+	buy  [season.HalfMonths][][]int // by group and market feed
+	held [season.HalfMonths][]int   // by class
+	save [season.HalfMonths][]int   // by class
+	rule []int                      // by group
 }
 
 // terms are the prices of what goes wrong.
@@ -338,7 +334,6 @@ func (p *program) feeding(r *Request) {
 func (p *program) rations(h int) {
 	c, n := &p.cols, len(p.eaters)
 	c.eat[h], c.buy[h] = make([][]int, n), make([][]int, n)
-	c.short[h], c.energy[h], p.rows.demand[h] = none(n), none(n), none(n)
 	for g := range p.eaters {
 		e := &p.eaters[g]
 		d := &e.Demand[h]
@@ -379,10 +374,10 @@ func (p *program) rations(h int) {
 				grain = append(grain, Term{c.buy[h][g][k], 1})
 			}
 		}
-		c.short[h][g] = p.column(at+" goes short", 0, inf, p.terms.short)
-		p.rows.demand[h][g] = p.link(at+" eats its fill", d.DM, d.DM, append(dm, Term{c.short[h][g], 1})...)
-		c.energy[h][g] = p.column(at+" lacks energy", 0, inf, p.terms.energy[d.System])
-		p.link(at+" has its energy", d.Energy, inf, append(energy, Term{c.energy[h][g], 1})...)
+		short := p.column(at+" goes short", 0, inf, p.terms.short)
+		p.link(at+" eats its fill", d.DM, d.DM, append(dm, Term{short, 1})...)
+		lacks := p.column(at+" lacks energy", 0, inf, p.terms.energy[d.System])
+		p.link(at+" has its energy", d.Energy, inf, append(energy, Term{lacks, 1})...)
 		p.link(at+" has its protein", d.CP, inf, append(protein, Term{p.column(at+" lacks protein", 0, inf, p.terms.protein), 1})...)
 		if d.MinNDF > 0 {
 			p.link(at+" has its fibre", d.MinNDF, inf, append(least, Term{p.column(at+" lacks fibre", 0, inf, p.terms.forage), 1})...)
@@ -461,7 +456,7 @@ func (p *program) stores(r *Request) {
 	}
 	before, fills := none(n), p.fills()
 	for h := range season.HalfMonths {
-		p.rows.stored[h], p.cols.held[h], p.cols.sell[h] = none(n), none(n), none(n)
+		p.rows.stored[h], p.cols.held[h] = none(n), none(n)
 		var full [3][]Term
 		for k := range p.classes.list {
 			cl := &p.classes.list[k]
@@ -479,8 +474,7 @@ func (p *program) stores(r *Request) {
 				}
 			}
 			if r.Sale > 0 {
-				p.cols.sell[h][k] = p.column(at+" is sold", 0, inf, -r.Sale)
-				fed = append(fed, Term{p.cols.sell[h][k], 1})
+				fed = append(fed, Term{p.column(at+" is sold", 0, inf, -r.Sale), 1})
 			}
 			have := 0.0
 			if before[k] >= 0 {

@@ -86,7 +86,7 @@ func Find(ctx context.Context, r *Request) (*Suggestion, error) {
 	if err != nil {
 		return nil, err
 	}
-	out.Unbeaten = out.Present.Run.Objective <= first.Run.Objective && s.may(&out.Present)
+	out.Unbeaten = out.Present.Run.Objective <= first.Run.Objective && out.Present.At != nil
 	out.Plans = []Plan{*first}
 	out.Stopped = first.Choice.Stopped
 	// Once there is a plan, a stop loses only what would have come beside it.
@@ -129,9 +129,6 @@ func (p *program) present(ctx context.Context) (Plan, error) {
 	}
 	return out, nil
 }
-
-// may tells whether holds and what is avoided allow a plan.
-func (s *search) may(x *Plan) bool { return x.At != nil }
 
 // start is a point from which a search may begin.
 func (x *Plan) start() []float64 {

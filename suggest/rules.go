@@ -8,7 +8,6 @@ import (
 	"rowen/farm"
 	"rowen/feed"
 	"rowen/handbook/hazard"
-	"rowen/herd"
 	"rowen/quantity"
 	"rowen/season"
 	"rowen/stand"
@@ -197,16 +196,6 @@ func horseRule() string {
 		}
 	}
 	return "common practice"
-}
-
-func keepsHorses(f *farm.Farm) bool {
-	for i := range f.Groups {
-		class, err := herd.ParseClass(f.Groups[i].Class)
-		if f.Groups[i].Horses || err == nil && class == herd.Horse {
-			return true
-		}
-	}
-	return false
 }
 
 // windows refuses what the station's years seldom let go in in time; the document's

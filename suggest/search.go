@@ -11,6 +11,7 @@ import (
 
 	"golang.org/x/sync/errgroup"
 
+	"rowen/account"
 	"rowen/crop"
 	"rowen/farm"
 	"rowen/internal/document"
@@ -36,7 +37,7 @@ type search struct {
 
 // newSearch finds and grows every candidate.
 func newSearch(ctx context.Context, r *Request) (*search, error) {
-	s := &search{farm: r.Farm, catalogue: r.Catalogue, years: r.Years, horses: keepsHorses(r.Farm), cache: map[string][]season.Supply{}}
+	s := &search{farm: r.Farm, catalogue: r.Catalogue, years: r.Years, horses: account.KeepsHorses(r.Farm), cache: map[string][]season.Supply{}}
 	var problems []farm.Problem
 	if s.model, problems = season.Compile(r.Farm, &farm.Plan{}, r.Years); len(problems) > 0 {
 		return nil, document.Problems(problems)

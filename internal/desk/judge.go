@@ -9,7 +9,6 @@ import (
 	"rowen/farm"
 	"rowen/handbook/hazard"
 	"rowen/handbook/organic"
-	"rowen/herd"
 	"rowen/internal/report"
 )
 
@@ -131,7 +130,7 @@ func (p *place) horses(mix *crop.Mix, s *report.RankedStand) {
 	for i := range mix.Parts {
 		risky = risky || mix.Parts[i].Crop.Prussic != hazard.NoPrussic
 	}
-	if p.farm == nil || !risky || !keepsHorses(p.farm) {
+	if p.farm == nil || !risky || !account.KeepsHorses(p.farm) {
 		return
 	}
 	for _, r := range hazard.Rules() {
@@ -139,16 +138,6 @@ func (p *place) horses(mix *crop.Mix, s *report.RankedStand) {
 			say(s, crop.Marginal, "horses", r.Source.String(), "%s; this farm keeps some", r.Text)
 		}
 	}
-}
-
-func keepsHorses(f *farm.Farm) bool {
-	for i := range f.Groups {
-		class, err := herd.ParseClass(f.Groups[i].Class)
-		if f.Groups[i].Horses || err == nil && class == herd.Horse {
-			return true
-		}
-	}
-	return false
 }
 
 // window asks in what share of the station's years the stand could be sown in time
