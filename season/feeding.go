@@ -191,6 +191,7 @@ func (r *runner) serve(g int, request *feed.Request, outcome *feed.Outcome) {
 			taken := min(eaten/(1-feed.FeedingLoss(lot.Kind)), lot.DM)
 			lot.DM -= taken
 			pool.Lost += taken - eaten
+			row.Lost += taken - eaten
 		case fromMarket:
 			pool.Bought += eaten
 			r.pay(kind, eaten*r.m.market[o.index].price)
@@ -211,7 +212,9 @@ func (r *runner) serve(g int, request *feed.Request, outcome *feed.Outcome) {
 	}
 	row.Short += short
 	line.Short += short
-	row.Gap += short + purchased + max(concentrate-request.Grain, 0)
+	beyond := max(concentrate-request.Grain, 0)
+	row.Beyond += beyond
+	row.Gap += short + purchased + beyond
 	r.closing.planned += min(concentrate, request.Grain)
 	r.closing.ration(g, r.row, request, outcome)
 	if r.grazing() {

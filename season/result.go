@@ -24,6 +24,7 @@ type Result struct {
 	// year by annual shortage (home-grown feed short of demand), each a real
 	// weather year.
 	Middle, Bad, Worst int
+	Prices             [feed.Kinds]float64 // of what the market has, money/kg DM; 0 for what it has not
 }
 
 // YearResult is the outcome of one weather year.
@@ -59,10 +60,12 @@ type HalfMonth struct {
 	// and concentrate beyond the grain the farm feeds by habit, which is a
 	// choice and not a gap.
 	Gap       float64
+	Beyond    float64 // of Gap: concentrate beyond habit
 	Energy    float64 // energy eaten over energy needed, 1 = enough; by demand-weighted groups
 	CP        float64 // protein likewise
 	Harvested float64 // put into store, kg DM after field and harvest loss
 	Left      float64 // ready for use above the residual and not used, at the row's end, kg DM
+	Lost      float64 // of what was in store, while it lay there and when it was fed, kg DM
 	Store     float64 // in store at the row's end, kg DM
 	Growth    float64 // grown above ground on all fields, kg DM
 	Held      float64 // grazing that a hazard Hold refused, kg DM not eaten because of it

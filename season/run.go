@@ -38,6 +38,9 @@ func (m *Model) Resume(ctx context.Context, from Snapshot, ids []weather.YearID)
 		return Result{}, err
 	}
 	result := Result{Years: make([]YearResult, len(ids))}
+	for i := range m.market {
+		result.Prices[m.market[i].kind] = m.market[i].price
+	}
 	work, ctx := errgroup.WithContext(ctx)
 	work.SetLimit(m.workers())
 	for i, id := range ids {

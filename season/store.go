@@ -57,6 +57,7 @@ func (r *runner) age() {
 		}
 		lot.DM -= lost
 		r.out.Pools[lot.Kind].Lost += lost
+		r.out.Ledger[r.row].Lost += lost
 		if lot.DM > 0 {
 			kept = append(kept, lot)
 		}

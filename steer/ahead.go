@@ -72,7 +72,7 @@ func (c *Course) Read(base, bare *stand.Stand, sky *Sky, climates *Climates, see
 // read is Read with what it was without the last day on which anything was seen, and
 // the state of the member that stands in the middle. The members before anything was
 // seen serve both.
-func (c *Course) read(base, bare *stand.Stand, sky *Sky, climates *Climates, seed uint64) (now, before Now, middle stand.State) {
+func (c *Course) read(base, bare *stand.Stand, sky *Sky, climates *Climates, seed uint64) (r reading) {
 	was := c.without()
 	until := c.lastSeen(sky.Today)
 	if len(was.Seen) == 0 {
@@ -85,13 +85,14 @@ func (c *Course) read(base, bare *stand.Stand, sky *Sky, climates *Climates, see
 		for j := range expected {
 			expected[j] = slices.Clone(predicted[j])
 		}
-		before = was.learn(old, expected, base, bare, sky, climates)
+		r.before = was.learn(old, expected, base, bare, sky, climates)
 	}
-	now = c.learn(ms, predicted, base, bare, sky, climates)
+	r.now = c.learn(ms, predicted, base, bare, sky, climates)
 	if len(c.Seen) == 0 {
-		before = now
+		r.before = r.now
 	}
-	return now, before, middleOf(ms)
+	r.middle = middleOf(ms)
+	return r
 }
 
 // without is a course without the last day on which anything was seen.

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"math"
 
+	"golang.org/x/sync/errgroup"
+
 	"rowen/feed"
 	"rowen/quantity"
 	"rowen/season"
@@ -73,21 +75,30 @@ func (s *Stock) lookOn(ctx context.Context, r *Request, m *season.Model, now *se
 	if err != nil {
 		return err
 	}
+	g, ctx := errgroup.WithContext(ctx)
+	g.SetLimit(r.workers())
 	for i, id := range m.Years() {
-		end, err := m.Until(ctx, *now, id, next)
-		if err != nil {
-			return err
-		}
-		for l := range end.Lots { // another year's calendar: whatever was put up can be fed
-			end.Lots[l].Stored, end.Lots[l].Ready = math.MinInt32, math.MinInt32
-		}
-		opening.Stock(end.Lots)
-		y := &r.Years[1+(i+1)%(len(r.Years)-1)]
-		winter, err := after.Run(ctx, opening, []weather.YearID{y.ID})
-		if err != nil {
-			return fmt.Errorf("the next feed year: %w", err)
-		}
-		out[i].add(&winter.Years[0], y.First, r.Farm.Turnout.OnOrAfter(y.First), next-y.First)
+		g.Go(func() error {
+			end, err := m.Until(ctx, *now, id, next)
+			if err != nil {
+				return err
+			}
+			for l := range end.Lots { // another year's calendar: whatever was put up can be fed
+				end.Lots[l].Stored, end.Lots[l].Ready = math.MinInt32, math.MinInt32
+			}
+			begin := opening
+			begin.Stock(end.Lots)
+			y := &r.Years[1+(i+1)%(len(r.Years)-1)]
+			winter, err := after.Run(ctx, begin, []weather.YearID{y.ID})
+			if err != nil {
+				return fmt.Errorf("the next feed year: %w", err)
+			}
+			out[i].add(&winter.Years[0], y.First, r.Farm.Turnout.OnOrAfter(y.First), next-y.First)
+			return nil
+		})
+	}
+	if err := g.Wait(); err != nil {
+		return err
 	}
 	s.Horizon = turnout
 	s.note("the feed year ends soon: it is looked on to the next turn-out, with the animals and the plan that the document has now")

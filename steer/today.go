@@ -28,7 +28,8 @@ type Request struct {
 	Today     quantity.Date
 	Forecast  []weather.Day // from the day after Known on; may be empty
 	Seed      uint64
-	Workers   int // 0 takes one for each processor
+	Workers   int     // 0 takes one for each processor
+	Memory    *Memory // of fields read before; nil keeps nothing
 }
 
 // Field is one field today.
@@ -193,7 +194,8 @@ func (w *fieldWork) read(sky *Sky, r *Request) Field {
 		f.History.Stands = false // sown after the last weather: nothing to grow it by
 		return f
 	}
-	f.Now, f.Before, f.State = c.read(w.base, w.bare, sky, w.climates, r.Seed)
+	x := r.Memory.read(w.index, &c, func() reading { return c.read(w.base, w.bare, sky, w.climates, r.Seed) })
+	f.Now, f.Before, f.State = x.now, x.before, x.middle
 	f.Moved = len(c.Seen) > 0
 	f.forgotten(sky)
 	if f.History.Blocks && risky(c.Mix) {

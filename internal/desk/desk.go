@@ -302,10 +302,7 @@ func Explain(ctx context.Context, planJSON []byte, key string, office []string) 
 	if shown.Rowen != 1 || shown.Manifest.FarmText == "" {
 		return handbook.Figure{}, nil, errors.New("not a plan file: it holds no manifest; give the plan.json that rowen plan wrote")
 	}
-	known := false
-	for _, f := range shown.Figures {
-		known = known || f.Key == key
-	}
+	was, known := shownFigure(&shown, key)
 	if !known {
 		return handbook.Figure{}, &shown, fmt.Errorf("%w: %q; rowen explain PLAN without a key lists them", ErrKey, key)
 	}
@@ -334,21 +331,28 @@ func Explain(ctx context.Context, planJSON []byte, key string, office []string) 
 	case again.Engine != shown.Engine:
 		return handbook.Figure{}, nil, fmt.Errorf("%w: it was made by engine %s, this is %s", ErrReplay, shown.Engine, again.Engine)
 	}
-	for _, fig := range report.Figures(again) {
-		if fig.Key != key {
-			continue
-		}
-		if err := fig.Check(); err != nil {
-			return fig, again, err
-		}
-		for _, s := range shown.Figures {
-			if s.Key == key && !near(s.Value, fig.Value) {
-				return fig, again, fmt.Errorf("%w: the file shows %g, made again it is %g", ErrReplay, s.Value, fig.Value)
-			}
-		}
-		return fig, again, nil
+	fig, ok := report.FigureOf(again, key)
+	if !ok {
+		return fig, again, fmt.Errorf("%w: %q", ErrKey, key)
 	}
-	return handbook.Figure{}, again, fmt.Errorf("%w: %q", ErrKey, key)
+	if err := fig.Check(); err != nil {
+		return fig, again, err
+	}
+	if !near(was, fig.Value) {
+		return fig, again, fmt.Errorf("%w: the file shows %g, made again it is %g", ErrReplay, was, fig.Value)
+	}
+	return fig, again, nil
+}
+
+// shownFigure is a figure's value as a plan file has it.
+func shownFigure(p *report.Plan, key string) (float64, bool) {
+	for _, f := range p.Figures {
+		if f.Key == key {
+			return f.Value, true
+		}
+	}
+	fig, ok := report.FigureOf(p, key)
+	return fig.Value, ok
 }
 
 func near(a, b float64) bool {

@@ -17,6 +17,7 @@ import (
 	"rowen/journal"
 	"rowen/quantity"
 	"rowen/season"
+	"rowen/steer"
 	"rowen/weather"
 )
 
@@ -51,29 +52,37 @@ func (s *Source) Log() (entries []journal.Entry, notices []string, err error) {
 type Desk struct {
 	Catalogue *crop.Catalogue
 
-	hash                       string // of catalogue and engine
-	farms, plans, days, series *kept
+	hash          string // of catalogue and engine
+	farms, series *kept  // read
+	plans, packed *kept  // the latest plans whole, and more of them packed
+	days, demands *kept
+	fields        *kept // how fields were read for days
 }
 
-// How many results a desk keeps: an office's farms of a day, and their plans.
+// How many results a desk keeps: what an office of some hundred farms looks at in a day,
+// and read or whole the few that are looked at now.
 const (
-	keptFarms    = 600
-	keptPlans    = 240
+	keptDays     = 600
+	keptDemands  = 300
+	keptFields   = 300
+	keptPacked   = 300
+	keptPlans    = 24
+	keptFarms    = 60
 	keptStations = 24
 )
 
 // NewDesk opens a desk over a catalogue.
 func NewDesk(c *crop.Catalogue) *Desk {
-	return &Desk{Catalogue: c, hash: catalogueHash(c) + season.Engine + Version, farms: newKept(keptFarms), plans: newKept(keptPlans), days: newKept(keptFarms), series: newKept(keptStations)}
+	return &Desk{
+		Catalogue: c, hash: catalogueHash(c) + season.Engine + Version,
+		farms: newKept(keptFarms), series: newKept(keptStations), plans: newKept(keptPlans), packed: newKept(keptPacked), days: newKept(keptDays), demands: newKept(keptDemands), fields: newKept(keptFields),
+	}
 }
 
-// Planned is a farm with its plan's page model and the years behind it, of which the middle
-// one alone is whole. It is shared: nobody writes into it.
+// Planned is a farm's plan as pages show it. It is shared: nobody writes into it.
 type Planned struct {
-	Farm   *farm.Farm
-	Plan   *report.Plan
-	Result *season.Result
-	Series *weather.Series
+	Plan  *report.Plan
+	Board *report.Board
 }
 
 // Farm reads and checks a source's document. Errors are document.Problems.
@@ -111,25 +120,32 @@ func (d *Desk) Plan(ctx context.Context, s *Source) (*Planned, error) {
 	if err != nil {
 		return nil, err
 	}
-	return keep(d.plans, d.key("plan", s, series.Hash), func() (*Planned, error) {
-		p, result, err := planOn(ctx, Request{Farm: s.Name}, d.Catalogue, f, series, f.Weather)
-		if err != nil {
-			return nil, err
+	key := d.key("plan", s, series.Hash)
+	return keep(d.plans, key, func() (*Planned, error) {
+		var made *Planned
+		packed, err := keep(d.packed, key, func() ([]byte, error) {
+			p, result, err := planOn(ctx, Request{Farm: s.Name}, d.Catalogue, f, series, f.Weather)
+			if err != nil {
+				return nil, err
+			}
+			made = &Planned{p, report.BuildBoard(f, result)}
+			return pack(made)
+		})
+		if err != nil || made != nil {
+			return made, err
 		}
-		thin(result)
-		return &Planned{f, p, result, series}, nil
+		return unpack[Planned](packed)
 	})
 }
 
-// thin leaves of a result what pages ask of it beside the plan's own model: the middle
-// year whole, and of the others what their sowings did. The rest is by far the most of
-// it, and an office's plans are kept.
-func thin(r *season.Result) {
-	for y := range r.Years {
-		if x := &r.Years[y]; y != r.Middle {
-			x.Events, x.Fields, x.Groups, x.Opening, x.Closing = nil, nil, nil, nil, nil
-		}
+// PlanReady tells whether a plan is kept: to show it takes no time.
+func (d *Desk) PlanReady(s *Source) bool {
+	f, err := d.Farm(s)
+	if err != nil {
+		return true
 	}
+	series, err := d.weather(f, s, DefaultYears+1, generatedTo)
+	return err != nil || d.packed.has(d.key("plan", s, series.Hash))
 }
 
 // Figure opens a figure of a source's plan. The formula is held against the figure
@@ -139,10 +155,8 @@ func (d *Desk) Figure(ctx context.Context, s *Source, key string) (handbook.Figu
 	if err != nil {
 		return handbook.Figure{}, err
 	}
-	for _, fig := range report.Figures(p.Plan) {
-		if fig.Key == key {
-			return fig, fig.Check()
-		}
+	if fig, ok := report.FigureOf(p.Plan, key); ok {
+		return fig, fig.Check()
 	}
 	return handbook.Figure{}, fmt.Errorf("%w: %q", ErrKey, key)
 }
@@ -152,6 +166,20 @@ type SourceDay struct {
 	Page     *report.Today
 	Calendar *report.SeasonCalendar
 	Client   *report.FarmClient
+	Latest   []journal.Entry // the last facts that stand, the last first
+	On       quantity.Date
+	Zone     *time.Location // where the farm lies: there the day ends
+}
+
+// latest is how many facts a day shows.
+const latest = 12
+
+// lastOf are the last facts that stand, the last first.
+func lastOf(entries []journal.Entry) []journal.Entry {
+	standing := journal.Standing(entries)
+	standing = slices.Clone(standing[max(0, len(standing)-latest):])
+	slices.Reverse(standing)
+	return standing
 }
 
 // Today reads a source as it stands on a day; zero is the present day where the farm
@@ -176,12 +204,18 @@ func (d *Desk) Today(ctx context.Context, s *Source, on quantity.Date) (*SourceD
 			return nil, err
 		}
 		day.notices = append(slices.Clone(notices), day.notices...)
+		// A fact more in the journal makes another day, but the same memory of its fields.
+		day.request.Memory, err = keep(d.fields, d.key("fields", s, series.Hash, on.String()), func() (*steer.Memory, error) { return new(steer.Memory), nil })
+		if err != nil {
+			return nil, err
+		}
 		if err := day.read(ctx, &r, entries); err != nil {
 			return nil, err
 		}
 		return &SourceDay{
 			Page: day.page(), Calendar: report.BuildSeasonCalendar(f, day.day, day.request.Years[0].First),
 			Client: report.BuildFarmClient(f, day.day, day.stock, day.request.Forecast, day.notices),
+			Latest: lastOf(entries), On: on, Zone: zoneOf(f),
 		}, nil
 	})
 }
@@ -276,19 +310,21 @@ func (d *Desk) Demand(ctx context.Context, s *Source) (*report.Demand, error) {
 	if err != nil {
 		return nil, err
 	}
-	years, _, err := choose(series, f.FeedYear, "")
-	if err != nil {
-		return nil, err
-	}
-	m, problems := season.Compile(f, &f.Plan, years[len(years)-1:])
-	if len(problems) > 0 {
-		return nil, document.Problems(problems)
-	}
-	result, err := m.Run(ctx, m.Opening(), m.Years())
-	if err != nil {
-		return nil, err
-	}
-	return report.BuildDemand(f, &result.Years[0]), nil
+	return keep(d.demands, d.key("demand", s, series.Hash), func() (*report.Demand, error) {
+		years, _, err := choose(series, f.FeedYear, "")
+		if err != nil {
+			return nil, err
+		}
+		m, problems := season.Compile(f, &f.Plan, years[len(years)-1:])
+		if len(problems) > 0 {
+			return nil, document.Problems(problems)
+		}
+		result, err := m.Run(ctx, m.Opening(), m.Years())
+		if err != nil {
+			return nil, err
+		}
+		return report.BuildDemand(f, &result.Years[0]), nil
+	})
 }
 
 // Phrase reads a fact in plain words and asks about it as a careful clerk does; nothing

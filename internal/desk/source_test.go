@@ -2,6 +2,7 @@ package desk_test
 
 import (
 	"encoding/json"
+	"fmt"
 	"os"
 	"path/filepath"
 	"testing"
@@ -72,6 +73,75 @@ func TestSourceIsItsFile(t *testing.T) {
 		same(name+": the day", day.Page, page)
 		if again, err := d.Plan(t.Context(), s); err != nil || again != got {
 			t.Errorf("%s: the plan was made twice, %v", name, err)
+		}
+	}
+}
+
+// A day that is read again with more facts, or fewer, or others, is the day that a desk
+// reads which remembers nothing.
+func TestDayReadAgain(t *testing.T) {
+	c, err := desk.Catalogue(nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := source(t, "dairy.toml")
+	on, _ := quantity.ParseDate("2026-08-20")
+	all := s.Entries
+	if len(all) < 20 {
+		t.Fatalf("%d entries are too few", len(all))
+	}
+	remembers, differ := desk.NewDesk(c), 0
+	var last []byte
+	for _, n := range []int{len(all) - 3, len(all), len(all) / 2, len(all) - 1, 0, len(all)} {
+		s.Entries = all[:n]
+		got, err := remembers.Today(t.Context(), s, on)
+		if err != nil {
+			t.Fatal(err)
+		}
+		want, err := desk.NewDesk(c).Today(t.Context(), s, on)
+		if err != nil {
+			t.Fatal(err)
+		}
+		x, err1 := json.Marshal(got)
+		y, err2 := json.Marshal(want)
+		if err1 != nil || err2 != nil || string(x) != string(y) {
+			t.Errorf("with %d facts the day differs (%v, %v)", n, err1, err2)
+		}
+		if string(x) != string(last) {
+			differ++
+		}
+		last = x
+	}
+	if differ < 4 {
+		t.Errorf("only %d of the days differ: the facts say nothing", differ)
+	}
+}
+
+// BenchmarkNote is what a fact costs that is written down on a day that was read.
+func BenchmarkNote(b *testing.B) {
+	c, err := desk.Catalogue(nil)
+	if err != nil {
+		b.Fatal(err)
+	}
+	text, err := os.ReadFile(filepath.Join("..", "..", "examples", "dairy.toml"))
+	if err != nil {
+		b.Fatal(err)
+	}
+	log, err := journal.Read(filepath.Join("..", "..", "examples", "dairy.journal"))
+	if err != nil {
+		b.Fatal(err)
+	}
+	all, _ := journal.Merge(log.Entries)
+	on, _ := quantity.ParseDate("2026-08-20")
+	d := desk.NewDesk(c)
+	s := &desk.Source{Name: "dairy", Text: text}
+	n := 0
+	for b.Loop() {
+		n++
+		s.Entries = all[:len(all)-1-n%2]
+		s.Stamp = fmt.Sprint(n)
+		if _, err := d.Today(b.Context(), s, on); err != nil {
+			b.Fatal(err)
 		}
 	}
 }

@@ -19,19 +19,22 @@ type Farm struct {
 	Version  int
 	Hash     string // SHA-256 of the document
 	Updated  time.Time
-	Archived bool // kept, but no longer worked with
+	Archived bool   // kept, but no longer worked with
+	Stamp    string // of its journal, see Log
 }
 
-const farmColumns = `SELECT f.id, f.name, f.contact, f.archived, v.number, v.hash, v.saved FROM farms f
+const farmColumns = `SELECT f.id, f.name, f.contact, f.archived, v.number, v.hash, v.saved, (SELECT coalesce(max(row), 0) FROM entries WHERE farm = f.id) FROM farms f
 	JOIN versions v ON v.farm = f.id AND v.number = (SELECT max(number) FROM versions WHERE farm = f.id)`
 
 func scanFarm(r interface{ Scan(...any) error }) (Farm, error) {
 	var f Farm
 	var saved string
-	err := r.Scan(&f.ID, &f.Name, &f.Contact, &f.Archived, &f.Version, &f.Hash, &saved)
+	var row int64
+	err := r.Scan(&f.ID, &f.Name, &f.Contact, &f.Archived, &f.Version, &f.Hash, &saved, &row)
 	if err != nil {
 		return Farm{}, err
 	}
+	f.Stamp = stampOf(f.ID, row)
 	f.Updated, err = parseMoment(saved)
 	return f, err
 }

@@ -30,7 +30,7 @@ func Build(f *farm.Farm, r *season.Result, now *Present, m Manifest, station str
 	for i := range r.Years {
 		p.Years = append(p.Years, yearLine(&r.Years[i]))
 	}
-	p.Middle, p.Bad, p.Worst = outcome(f, &r.Years[r.Middle]), outcome(f, &r.Years[r.Bad]), outcome(f, &r.Years[r.Worst])
+	p.Middle, p.Bad, p.Worst = outcome(f, r, r.Middle), outcome(f, r, r.Bad), outcome(f, r, r.Worst)
 	for i := range p.Middle.Groups {
 		for y := range r.Years {
 			if g := &r.Years[y].Groups[i]; g.RuleDays > 0 && g.PastureShare >= g.RuleShare && g.GrazingDays >= g.RuleDays {
@@ -80,12 +80,21 @@ func rowNames(y *season.YearResult) []string {
 	return names
 }
 
-func outcome(f *farm.Farm, y *season.YearResult) Outcome {
+func outcome(f *farm.Farm, r *season.Result, year int) Outcome {
+	y := &r.Years[year]
 	o := Outcome{Year: int(y.ID), Shortage: y.Shortage}
+	for _, lot := range y.Opening {
+		o.Opening += lot.DM
+	}
+	for k, price := range r.Prices {
+		if mass := y.Pools[k].Bought; mass > 0 {
+			o.Market = append(o.Market, Purchase{feed.Kind(k).String(), feed.Kind(k).Forage(), mass, price})
+		}
+	}
 	names := rowNames(y)
 	for i := range y.Ledger {
 		l := &y.Ledger[i]
-		row := Row{Name: names[i], Demand: l.Demand, Short: l.Short, Gap: l.Gap, Harvested: l.Harvested, Left: l.Left, Store: l.Store, Held: l.Held, Energy: l.Energy, Protein: l.CP}
+		row := Row{Name: names[i], Demand: l.Demand, Short: l.Short, Beyond: l.Beyond, Gap: l.Gap, Harvested: l.Harvested, Left: l.Left, Lost: l.Lost, Store: l.Store, Held: l.Held, Energy: l.Energy, Protein: l.CP}
 		for k, v := range l.Fed {
 			switch kind := feed.Kind(k); {
 			case kind == feed.Pasture:
@@ -134,6 +143,7 @@ func groupLine(f *farm.Farm, i int, g *season.GroupYear) GroupLine {
 	}
 	for h := range g.Ledger {
 		l.Demand += g.Ledger[h].Demand
+		l.ByRow = append(l.ByRow, g.Ledger[h].Demand)
 		if g.Ledger[h].Demand > 0 {
 			l.Energy, l.Protein = min(l.Energy, g.Ledger[h].Energy), min(l.Protein, g.Ledger[h].CP)
 			l.Fibre = max(l.Fibre, g.Ledger[h].Fill)

@@ -61,29 +61,25 @@ func sum(in []float64) (s float64) {
 // fixed order.
 func Figures(p *Plan) []handbook.Figure {
 	var out []handbook.Figure
-	for _, o := range []struct {
-		key  string
-		name string
-		o    *Outcome
-	}{{"middle", "the middle year", &p.Middle}, {"bad", "the bad year", &p.Bad}, {"worst", "the worst year", &p.Worst}} {
-		gap := handbook.Figure{Key: "gap." + o.key, Label: "gap in " + o.name, Unit: "kg DM", Formula: gapFormula, Value: o.o.Gap}
-		demand := handbook.Figure{Key: "demand." + o.key, Label: "demand in " + o.name, Unit: "kg DM", Formula: demandFormula, Value: o.o.Demand}
-		for _, r := range o.o.Rows {
-			origin := fmt.Sprintf("ledger of weather year %d", o.o.Year)
-			gap.Inputs = append(gap.Inputs, handbook.Figure{Key: "row", Label: r.Name, Value: r.Gap, Unit: "kg DM", Origin: origin})
-			demand.Inputs = append(demand.Inputs, handbook.Figure{Key: "row", Label: r.Name, Value: r.Demand, Unit: "kg DM", Origin: origin})
+	for _, o := range p.shown() {
+		gap := handbook.Figure{Key: "gap." + o.key, Label: "gap in " + o.name, Unit: "kg DM", Formula: gapFormula, Value: o.Gap}
+		demand := handbook.Figure{Key: "demand." + o.key, Label: "demand in " + o.name, Unit: "kg DM", Formula: demandFormula, Value: o.Demand}
+		for i, r := range o.Rows {
+			origin := fmt.Sprintf("ledger of weather year %d", o.Year)
+			gap.Inputs = append(gap.Inputs, handbook.Figure{Key: LedgerCell(o.key, "gap", i), Label: r.Name, Value: r.Gap, Unit: "kg DM", Origin: origin})
+			demand.Inputs = append(demand.Inputs, handbook.Figure{Key: LedgerCell(o.key, "need", i), Label: r.Name, Value: r.Demand, Unit: "kg DM", Origin: origin})
 		}
-		m := &o.o.Money
+		m := &o.Money
 		in := func(label string, v float64, unit string) handbook.Figure {
-			return handbook.Figure{Key: "money", Label: label, Value: v, Unit: unit, Origin: fmt.Sprintf("account of weather year %d", o.o.Year)}
+			return handbook.Figure{Key: "money", Label: label, Value: v, Unit: unit, Origin: fmt.Sprintf("account of weather year %d", o.Year)}
 		}
 		cost := handbook.Figure{Key: "cost-grown." + o.key, Label: "cost of a kg grown in " + o.name, Unit: "money/kg DM", Formula: costFormula, Value: m.PerKgGrown,
 			Inputs: []handbook.Figure{in("seed", m.Seed, "money"), in("work", m.Work, "money"), in("nitrogen", m.Nitrogen, "money"), in("grown", m.GrownDM, "kg DM")}}
 		fed := handbook.Figure{Key: "cost-fed." + o.key, Label: "cost of a kg fed in " + o.name, Unit: "money/kg DM", Formula: fedFormula, Value: m.PerKgFed,
 			Inputs: []handbook.Figure{in("seed", m.Seed, "money"), in("work", m.Work, "money"), in("nitrogen", m.Nitrogen, "money"), in("opening stock", m.Opening, "money"), in("closing stock", m.Closing, "money"), in("fed", m.FedDM, "kg DM")}}
 		out = append(out, gap, demand, cost, fed)
-		for _, f := range o.o.Fields {
-			at := fmt.Sprintf("field %q in weather year %d", f.Name, o.o.Year)
+		for _, f := range o.Fields {
+			at := fmt.Sprintf("field %q in weather year %d", f.Name, o.Year)
 			out = append(out, handbook.Figure{Key: "yield." + slug(f.Name) + "." + o.key, Label: "yield of " + f.Name + " in " + o.name, Unit: "kg DM/m²", Formula: yieldFormula,
 				Value: (f.Grazed + f.Stored) / f.Area,
 				Inputs: []handbook.Figure{

@@ -79,7 +79,17 @@ type Outcome struct {
 	Fields   []FieldLine `json:"fields"`
 	Groups   []GroupLine `json:"groups"`
 	Money    MoneyLine   `json:"money"`
+	Opening  float64     `json:"opening_store_kg"`
+	Market   []Purchase  `json:"purchases"`
 	Events   []EventLine `json:"events"`
+}
+
+// Purchase is what was bought of one feed in a year.
+type Purchase struct {
+	Feed     string  `json:"feed"`
+	Roughage bool    `json:"roughage"`
+	Mass     float64 `json:"mass_kg"` // dry matter
+	Price    float64 `json:"price_per_kg"`
 }
 
 // Row is one half-month of the ledger.
@@ -91,9 +101,11 @@ type Row struct {
 	Bought    float64 `json:"bought_forage_kg"`
 	Grain     float64 `json:"grain_and_protein_kg"`
 	Short     float64 `json:"short_kg"`
+	Beyond    float64 `json:"concentrate_beyond_habit_kg"`
 	Gap       float64 `json:"gap_kg"`
 	Harvested float64 `json:"harvested_kg"`
 	Left      float64 `json:"ready_and_left_kg"`
+	Lost      float64 `json:"lost_from_store_kg"`
 	Store     float64 `json:"in_store_kg"`
 	Held      float64 `json:"held_kg"`
 	Energy    float64 `json:"energy_ratio"`
@@ -127,19 +139,20 @@ type FieldLine struct {
 
 // GroupLine is one group in one year.
 type GroupLine struct {
-	Name        string  `json:"name"`
-	Class       string  `json:"class"`
-	Demand      float64 `json:"demand_kg"`
-	GrazingDays int     `json:"grazing_days"`
-	Share       float64 `json:"pasture_share"`
-	RuleShare   float64 `json:"rule_share,omitempty"`
-	RuleDays    int     `json:"rule_days,omitempty"`
-	Passes      bool    `json:"passes_rule"`
-	MetYears    int     `json:"years_that_pass,omitempty"` // of all weather years; of the middle year's line only
-	Energy      float64 `json:"lowest_energy_ratio"`
-	Protein     float64 `json:"lowest_protein_ratio"`
-	Fibre       float64 `json:"highest_fibre_fill"`                     // fibre eaten over what the animals can hold
-	Nights      int     `json:"days_of_heat_grazed_by_night,omitempty"` // without shade
+	Name        string    `json:"name"`
+	Class       string    `json:"class"`
+	Demand      float64   `json:"demand_kg"`
+	ByRow       []float64 `json:"demand_by_half_month_kg"`
+	GrazingDays int       `json:"grazing_days"`
+	Share       float64   `json:"pasture_share"`
+	RuleShare   float64   `json:"rule_share,omitempty"`
+	RuleDays    int       `json:"rule_days,omitempty"`
+	Passes      bool      `json:"passes_rule"`
+	MetYears    int       `json:"years_that_pass,omitempty"` // of all weather years; of the middle year's line only
+	Energy      float64   `json:"lowest_energy_ratio"`
+	Protein     float64   `json:"lowest_protein_ratio"`
+	Fibre       float64   `json:"highest_fibre_fill"`                     // fibre eaten over what the animals can hold
+	Nights      int       `json:"days_of_heat_grazed_by_night,omitempty"` // without shade
 }
 
 // MoneyLine is one year's account.

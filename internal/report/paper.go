@@ -6,9 +6,7 @@ import (
 	"slices"
 	"strings"
 
-	"rowen/farm"
 	"rowen/quantity"
-	"rowen/season"
 )
 
 // Paper is what is printed or put into a workbook: made once, written by WritePDF and
@@ -177,10 +175,9 @@ func sowingNotes(p *Plan) (out []string) {
 
 // FieldPaper is the sheet for the field: what stands and is sown on each, how, when, and
 // what must not be done.
-func FieldPaper(p *Plan, f *farm.Farm, r *season.Result, u quantity.System) *Paper {
+func FieldPaper(p *Plan, board *Board, u quantity.System) *Paper {
 	s := scalesOf(u)
 	out := paperOf(p, "Field sheet")
-	board := BuildBoard(f, r)
 	var sown []Block
 	for i := range board.Rows {
 		row := &board.Rows[i]

@@ -121,6 +121,7 @@ type apiNeeds struct {
 	Quiet   []int64   `json:"quiet" jsonschema:"farms that need nothing"`
 	Broken  []int64   `json:"broken" jsonschema:"farms whose document has problems"`
 	Reading int       `json:"reading" jsonschema:"farms not read yet: ask again"`
+	Behind  int       `json:"behind" jsonschema:"days and plans being read behind pages"`
 }
 
 func (s *Server) apiNeeds(r *http.Request, _ nothing) (apiNeeds, error) {
@@ -128,7 +129,7 @@ func (s *Server) apiNeeds(r *http.Request, _ nothing) (apiNeeds, error) {
 	if err != nil {
 		return apiNeeds{}, err
 	}
-	out := apiNeeds{Date: all.Date, Needs: []apiNeed{}, Reading: all.Reading}
+	out := apiNeeds{Date: all.Date, Needs: []apiNeed{}, Reading: all.Reading, Behind: s.reading.waiting()}
 	for _, f := range all.Lines {
 		for _, item := range append([]report.ClientItem{*f.Now}, f.More...) {
 			out.Needs = append(out.Needs, apiNeed{f.ID, f.Name, item.Kind, item.By, item.Fields, item.Reasons, item.Contact, item.Message})
@@ -208,7 +209,7 @@ func (s *Server) apiPhrase(r *http.Request, in apiPhrased) (apiKept, error) {
 	if err != nil {
 		return apiKept{}, err
 	}
-	kept, err := s.book.Enter(r.Context(), o.version.Farm, device(in.Device), entry)
+	kept, err := s.enter(r.Context(), o, device(in.Device), entry)
 	if err != nil {
 		return apiKept{}, err
 	}

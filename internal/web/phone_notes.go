@@ -109,7 +109,10 @@ func (s *Server) take(ctx context.Context, o *opened, notes []note) (added int, 
 			keep = append(keep, notes[i].entry)
 		}
 	}
-	return s.book.Record(ctx, o.version.Farm, keep...)
+	if added, err = s.book.Record(ctx, o.version.Farm, keep...); added > 0 {
+		s.readBehind(ctx, o.version.Farm, o.source.Units, 0)
+	}
+	return added, err
 }
 
 // readNotes finds the notes in a text: codes of the field page, with whatever mail

@@ -81,7 +81,7 @@ func (s *Server) paper(r *http.Request, o *opened, name, kind string) ([]byte, e
 	case "plan":
 		paper = report.PlanPaper(p.Plan, u)
 	case "field":
-		paper = report.FieldPaper(p.Plan, p.Farm, p.Result, u)
+		paper = report.FieldPaper(p.Plan, p.Board, u)
 	case "seed":
 		paper = report.SeedPaper(p.Plan, u)
 	case "feeder":

@@ -103,7 +103,7 @@ func (p *pages) words(u quantity.System, currency string) template.FuncMap {
 				return ""
 			}
 			value := report.PerTon(before.Middle.Money.PerKgFed, currency, u)
-			for k, name := range []string{"middle", "bad", "worst"} {
+			for k, name := range report.YearKeys {
 				if name == what {
 					value = report.Mass(before.Outcomes()[k].Gap, u)
 				}
@@ -112,9 +112,14 @@ func (p *pages) words(u quantity.System, currency string) template.FuncMap {
 		},
 		"areaOf":   func() func(float64) string { return func(m2 float64) string { return report.Area(m2, u) } },
 		"afterDot": func(s string) string { return s[strings.LastIndexByte(s, '.')+1:] },
-		"units":    func() quantity.System { return u },
-		"lower":    strings.ToLower,
-		"figure":   func(v float64, unit string) string { return report.FigureText(v, unit, u) },
+		"opens":    func(key string) bool { return strings.HasPrefix(key, "ledger.") },
+		"cell": func(year int, column string, row int) string {
+			return report.LedgerCell(report.YearKeys[year], column, row)
+		},
+		"line":   func(year int, line string) string { return report.AccountLine(report.YearKeys[year], line) },
+		"units":  func() quantity.System { return u },
+		"lower":  strings.ToLower,
+		"figure": func(v float64, unit string) string { return report.FigureText(v, unit, u) },
 		"pair": func(items ...any) map[string]any {
 			m := map[string]any{}
 			for i := 0; i+1 < len(items); i += 2 {

@@ -66,7 +66,7 @@ func (s *Server) showSeason(w http.ResponseWriter, r *http.Request, status int, 
 		s.showDocument(w, r, http.StatusUnprocessableEntity, o, o.version.Text, err, "")
 		return
 	}
-	body := seasonPage{Plan: p.Plan, Before: before, Board: report.BuildBoard(p.Farm, p.Result), Top: p.Plan.Top(), Base: o.version.Number, New: r.URL.Query().Get("new") != "", Wrong: wrong, Safety: safetyOf(p.Plan)}
+	body := seasonPage{Plan: p.Plan, Before: before, Board: p.Board, Top: p.Plan.Top(), Base: o.version.Number, New: r.URL.Query().Get("new") != "", Wrong: wrong, Safety: safetyOf(p.Plan)}
 	versions, err := s.book.Versions(r.Context(), o.version.Farm)
 	if err != nil {
 		s.fail(w, r, err)
@@ -254,7 +254,7 @@ func (s *Server) moved(r *http.Request, o *opened, do string) ([]byte, string, e
 		return nil, "", err
 	}
 	day := sowing.On
-	for _, row := range report.BuildBoard(p.Farm, p.Result).Rows {
+	for _, row := range p.Board.Rows {
 		for _, bar := range row.Bars {
 			if bar.Sowing == k && day == 0 {
 				day = bar.Date

@@ -33,6 +33,7 @@ type Server struct {
 	made string     // the catalogue files that the desk was made over
 
 	reading reading        // farms being read behind pages
+	listed  list           // what they want, once read
 	looking searches       // for plans
 	demos   map[int64]bool // farms by whether they are the invented valley's
 }

@@ -1,9 +1,9 @@
 package web
 
 import (
+	"context"
 	"errors"
 	"net/http"
-	"slices"
 	"strings"
 
 	"rowen/internal/desk"
@@ -22,9 +22,6 @@ type todayPage struct {
 	Sure   bool // it may be kept in spite of what is asked
 	Latest []journal.Entry
 }
-
-// latest is how many entries of the journal a page shows.
-const latest = 12
 
 func (s *Server) todayFarm(w http.ResponseWriter, r *http.Request) {
 	o := s.must(w, r)
@@ -48,14 +45,7 @@ func (s *Server) showToday(w http.ResponseWriter, r *http.Request, status int, o
 	if on != 0 {
 		body.Asked = on.String()
 	}
-	entries, _, err := o.source.Log()
-	if err != nil {
-		s.fail(w, r, err)
-		return
-	}
-	standing := journal.Standing(entries)
-	slices.Reverse(standing)
-	body.Latest = standing[:min(len(standing), latest)]
+	body.Latest = day.Latest
 	s.show(w, r, status, "today.html", page{Title: s.pages.texts.say("today.title"), Farm: o.head(), Tab: "today", Body: body})
 }
 
@@ -77,7 +67,7 @@ func (s *Server) writeDown(w http.ResponseWriter, r *http.Request) {
 	body := todayPage{Phrase: strings.TrimSpace(r.FormValue("phrase"))}
 	entry, said, err := o.desk.Phrase(o.source, body.Phrase, on, r.FormValue("sure") != "")
 	if err == nil {
-		_, err = s.book.Enter(r.Context(), o.version.Farm, device(s.person(r).Device), entry)
+		_, err = s.enter(r.Context(), o, device(s.person(r).Device), entry)
 	}
 	if err != nil {
 		body.Said, body.Sure = said, errors.Is(err, desk.ErrAsked)
@@ -92,6 +82,15 @@ func (s *Server) writeDown(w http.ResponseWriter, r *http.Request) {
 		to += "?date=" + on.String()
 	}
 	http.Redirect(w, r, to, http.StatusSeeOther)
+}
+
+// enter keeps a fact in the farm's journal, and begins to read the day that it makes.
+func (s *Server) enter(ctx context.Context, o *opened, device string, entry journal.Entry) ([]journal.Entry, error) {
+	kept, err := s.book.Enter(ctx, o.version.Farm, device, entry)
+	if err == nil {
+		s.readBehind(ctx, o.version.Farm, o.source.Units, 0)
+	}
+	return kept, err
 }
 
 // device is the name under which a person's entries are numbered.

@@ -110,13 +110,13 @@ func pagesAlone(at string, farms int) *times {
 	return t
 }
 
-// allRead waits until every farm's day has been read, as the list of farms has it done
+// allRead waits until every farm's day and plan have been read, as the list of farms has it done
 // behind the page, and tells how long that took; then the list is timed.
 func (t *times) allRead(at string) error {
 	began := time.Now()
 	t.fetch("farms, first", at+"/")
 	for {
-		var needs struct{ Reading int }
+		var needs struct{ Reading, Behind int }
 		answer, err := client.Get(at + "/api/needs")
 		if err != nil {
 			return err
@@ -125,12 +125,12 @@ func (t *times) allRead(at string) error {
 		if err := errors.Join(err, answer.Body.Close()); err != nil {
 			return err
 		}
-		if needs.Reading == 0 {
+		if needs.Reading+needs.Behind == 0 {
 			break
 		}
 		time.Sleep(500 * time.Millisecond)
 	}
-	fmt.Printf("every farm's day read after %.0f s\n", time.Since(began).Seconds())
+	fmt.Printf("every farm's day and plan read after %.0f s\n", time.Since(began).Seconds())
 	for range 10 {
 		t.fetch("farms, later", at+"/")
 	}
