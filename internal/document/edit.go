@@ -47,21 +47,17 @@ func Quote(s string) string {
 func WriteNumber(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
 
 // Set gives one key of a table a value, in its place if it is there, else as the
-// table's last key. A key of a table within, written in braces, is "soil.pH"; one of the
-// document's own tables, under a header or not there yet, "prices.grain". Every other
-// byte stays.
+// table's last key. A key of a table within is "soil.pH", whether that table is written
+// in braces, by dotted keys or under a header of its own. Every other byte stays.
 func Set(text []byte, at Place, key, value string) ([]byte, error) {
 	t, err := find(text, at)
 	if err != nil {
 		return nil, err
 	}
-	outer, inner, dotted := strings.Cut(key, ".")
-	if dotted && at.List == "" && t.nested[outer] { // under a header of its own: [prices]
-		if t, err = findPlain(text, outer); err != nil {
-			return nil, err
-		}
-		key, dotted = inner, false
+	if sub, inner := t.within(key); sub != nil {
+		t, key = sub, inner
 	}
+	outer, inner, dotted := strings.Cut(key, ".")
 	for _, k := range t.keys {
 		if k.name == key {
 			return splice(text, k.value, k.end, value), nil
@@ -71,16 +67,16 @@ func Set(text []byte, at Place, key, value string) ([]byte, error) {
 			return splice(text, k.value, k.end, table), err
 		}
 	}
-	if dotted && !t.nested[outer] {
+	if _, nested := t.nested[outer]; nested {
+		return nil, Problem{Thing: key, Remedy: "it is written as several tables; change it in the document's text"}
+	}
+	if dotted {
 		for _, k := range t.keys {
 			if strings.HasPrefix(k.name, outer+".") { // its own dotted keys stand together
 				return splice(text, lineEnd(text, k.end), lineEnd(text, k.end), outer+"."+bareKey(inner)+" = "+value+"\n"), nil
 			}
 		}
 		return splice(text, t.end, t.end, lineBefore(text, t.end)+bareKey(outer)+" = { "+bareKey(inner)+" = "+value+" }\n"), nil
-	}
-	if t.nested[strings.Split(key, ".")[0]] {
-		return nil, Problem{Thing: key, Remedy: "it is written as a table of its own; change it in the document's text"}
 	}
 	return splice(text, t.end, t.end, lineBefore(text, t.end)+bareKey(key)+" = "+value+"\n"), nil
 }
@@ -90,6 +86,9 @@ func Unset(text []byte, at Place, key string) ([]byte, error) {
 	t, err := find(text, at)
 	if err != nil {
 		return nil, err
+	}
+	if sub, inner := t.within(key); sub != nil {
+		t, key = sub, inner
 	}
 	outer, inner, dotted := strings.Cut(key, ".")
 	for _, k := range t.keys {
@@ -211,7 +210,18 @@ type table struct {
 	index      int
 	start, end int // of its header; after its last key's line
 	keys       []keyAt
-	nested     map[string]bool // tables written under their own headers
+	nested     map[string]int // tables written under their own headers, by where they stand in all; -1: a list, or not one table
+	all        []table
+}
+
+// within is the table under a header of its own that a key such as "soil.pH" speaks of,
+// and the key there; nil where there is none.
+func (t *table) within(key string) (*table, string) {
+	outer, inner, dotted := strings.Cut(key, ".")
+	if i, ok := t.nested[outer]; ok && dotted && i >= 0 {
+		return &t.all[i], inner
+	}
+	return nil, key
 }
 
 // keyAt is a key's place: the key, its value, and the value's end.
@@ -237,20 +247,6 @@ func find(text []byte, at Place) (*table, error) {
 	return nil, missing(at)
 }
 
-// findPlain finds a table under a header of its own, [path].
-func findPlain(text []byte, path string) (*table, error) {
-	all, err := tables(text)
-	if err != nil {
-		return nil, err
-	}
-	for i := range all {
-		if all[i].list == "" && all[i].path == path {
-			return &all[i], nil
-		}
-	}
-	return nil, Problem{Thing: path, Remedy: "it is written as several tables; change it in the document's text"}
-}
-
 // tables finds every table of a document, the document itself first.
 func tables(text []byte) ([]table, error) {
 	if _, err := Parse("", text); err != nil {
@@ -258,7 +254,7 @@ func tables(text []byte) ([]table, error) {
 	}
 	var p unstable.Parser
 	p.Reset(text)
-	all := []table{{nested: map[string]bool{}}}
+	all := []table{{nested: map[string]int{}}}
 	counts := map[string]int{}
 	last := map[string]int{}
 	for p.NextExpression() {
@@ -292,21 +288,30 @@ func tables(text []byte) ([]table, error) {
 			t.keys = append(t.keys, keyAt{name: path, start: first, value: value, end: end})
 			t.end = lineEnd(text, end)
 		case unstable.Table, unstable.ArrayTable:
-			t := table{path: path, start: first, end: lineEnd(text, after), nested: map[string]bool{}}
+			t := table{path: path, start: first, end: lineEnd(text, after), nested: map[string]int{}}
 			if e.Kind == unstable.ArrayTable {
 				t.list, t.index = path, counts[path]
 				counts[path]++
 			}
+			above, name, known := 0, path, true
 			if dot := strings.LastIndexByte(path, '.'); dot > 0 {
-				if i, ok := last[path[:dot]]; ok {
-					all[i].nested[path[dot+1:]] = true
+				if above, known = last[path[:dot]]; known {
+					name = path[dot+1:]
+				} else { // [prices.seed] without [prices]
+					above, name = 0, strings.Split(path, ".")[0]
 				}
+			}
+			if _, again := all[above].nested[name]; again || !known || e.Kind == unstable.ArrayTable {
+				all[above].nested[name] = -1
 			} else {
-				all[0].nested[path] = true
+				all[above].nested[name] = len(all)
 			}
 			last[path] = len(all)
 			all = append(all, t)
 		}
+	}
+	for i := range all {
+		all[i].all = all
 	}
 	return all, p.Error()
 }
@@ -355,7 +360,7 @@ func bareKey(key string) string {
 }
 
 // Values are the texts and numbers of a table by key, as a form shows them, those of
-// tables in braces as "soil.pH"; lists are left out.
+// tables within as "soil.pH"; lists are left out.
 func Values(text []byte, at Place) (map[string]string, error) {
 	t, err := find(text, at)
 	if err != nil {
@@ -401,6 +406,21 @@ func (t *table) values(text []byte) (map[string]string, error) {
 		case Array:
 		default:
 			out[k.name] = v.Text
+		}
+	}
+	if t.list == "" && t.path == "" {
+		return out, nil // of the document itself only its own keys
+	}
+	for name, i := range t.nested {
+		if i < 0 {
+			continue
+		}
+		inner, err := t.all[i].values(text)
+		if err != nil {
+			return nil, err
+		}
+		for key, v := range inner {
+			out[name+"."+key] = v
 		}
 	}
 	return out, nil
@@ -449,6 +469,16 @@ func Lines(text []byte, at Place) (map[string]int, error) {
 		out[k.name] = line(k.start)
 		if outer, _, dotted := strings.Cut(k.name, "."); dotted && out[outer] == 0 {
 			out[outer] = line(k.start)
+		}
+	}
+	for name, i := range t.nested {
+		if i < 0 || at.List == "" {
+			continue
+		}
+		sub := &t.all[i]
+		out[name] = line(sub.start)
+		for _, k := range sub.keys {
+			out[name+"."+k.name] = line(k.start)
 		}
 	}
 	return out, nil

@@ -161,6 +161,41 @@ func TestValuesAndLines(t *testing.T) {
 	}
 }
 
+// A table under a header of its own is read and changed like one in braces.
+func TestTableUnderItsHeader(t *testing.T) {
+	doc := []byte("[prices]\ngrain = \"300 per ton\"\n\n[[field]]\nname = \"A\"\n[field.soil]\npH = 6.1 # measured\n\n[[field]]\nname = \"B\"\n[field.soil]\ntexture = \"loam\"\n")
+	at := document.Place{List: "field", Index: 1}
+	all, err := document.ValuesOf(doc, "field")
+	if err != nil || all[0]["soil.pH"] != "6.1" || all[1]["soil.texture"] != "loam" || all[1]["soil.pH"] != "" {
+		t.Errorf("%v, %v", all, err)
+	}
+	lines, err := document.Lines(doc, at)
+	if err != nil || lines["soil"] != 11 || lines["soil.texture"] != 12 {
+		t.Errorf("%v, %v", lines, err)
+	}
+	for _, step := range []struct{ key, value, want string }{
+		{"soil.texture", `"clay"`, "\n[field.soil]\ntexture = \"clay\"\n"},
+		{"soil.pH", "5.9", "texture = \"clay\"\npH = 5.9\n"},
+		{"soil.texture", "", "[field.soil]\npH = 5.9\n"},
+		{"note", `"wet"`, "name = \"B\"\nnote = \"wet\"\n[field.soil]"},
+	} {
+		if step.value == "" {
+			doc, err = document.Unset(doc, at, step.key)
+		} else {
+			doc, err = document.Set(doc, at, step.key, step.value)
+		}
+		if err != nil || !strings.Contains(string(doc), step.want) {
+			t.Fatalf("%s = %s: %v\n%s", step.key, step.value, err, doc)
+		}
+	}
+	if !strings.Contains(string(doc), "pH = 6.1 # measured\n") {
+		t.Errorf("the other field's table was touched:\n%s", doc)
+	}
+	if doc, err = document.Unset(doc, document.Place{}, "prices.grain"); err != nil || strings.Contains(string(doc), "grain") {
+		t.Errorf("%v\n%s", err, doc)
+	}
+}
+
 func TestMarked(t *testing.T) {
 	text := []byte("name = \"A\" # (assumed)\n[[field]]\nname = \"One\"\narea = \"3 ac\" # (assumed share)\nsoil = { pH = 6 } # (assumed)\nstand = \"x # (assumed)\"\n")
 	marks, err := document.Marked(text, "(assumed")

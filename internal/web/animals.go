@@ -35,7 +35,8 @@ var (
 	periodSpecs = []spec{{"from", text}, {"head", number}, {"weight", text}, {"milk", text}, {"fat", text}, {"protein", text}, {"gain", text}, {"gestation", number}, {"grain", text}}
 )
 
-func animalsForm(o *opened, doc []byte) (*animalsPage, error) {
+func animalsForm(o *opened) (*animalsPage, error) {
+	doc := o.version.Text
 	body := &animalsPage{Base: o.version.Number}
 	for c := herd.Class(0); c < herd.Classes; c++ {
 		body.Classes = append(body.Classes, c.String())
@@ -74,15 +75,12 @@ func (p *animalsPage) inputs() (out []inputs) {
 }
 
 func (s *Server) animals(w http.ResponseWriter, r *http.Request) {
-	o := s.must(w, r)
+	o, body := begun(s, w, r, animalsForm)
 	if o == nil {
 		return
 	}
-	body, err := animalsForm(o, o.version.Text)
-	if err == nil {
-		body.Demand, err = o.desk.Demand(r.Context(), o.source)
-	}
-	if err != nil {
+	var err error
+	if body.Demand, err = o.desk.Demand(r.Context(), o.source); err != nil {
 		s.fail(w, r, err)
 		return
 	}
@@ -96,17 +94,8 @@ func (s *Server) showAnimals(w http.ResponseWriter, r *http.Request, status int,
 // saveAnimals keeps what the form says, or does what a button asks; "look" keeps nothing
 // and shows the need that would follow.
 func (s *Server) saveAnimals(w http.ResponseWriter, r *http.Request) {
-	o := s.must(w, r)
+	o, body := begun(s, w, r, animalsForm)
 	if o == nil {
-		return
-	}
-	if err := r.ParseForm(); err != nil {
-		s.fail(w, r, err)
-		return
-	}
-	body, err := animalsForm(o, o.version.Text)
-	if err != nil {
-		s.fail(w, r, err)
 		return
 	}
 	doc, err := apply(o.version.Text, r, body.inputs()...)

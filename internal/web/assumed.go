@@ -118,13 +118,8 @@ func lineOf(f *farm.Farm, a farm.Assumption) (assumedLine, bool) {
 }
 
 func (s *Server) assumed(w http.ResponseWriter, r *http.Request) {
-	o := s.must(w, r)
+	o, body := begun(s, w, r, s.assumedOf)
 	if o == nil {
-		return
-	}
-	body, err := s.assumedOf(o)
-	if err != nil {
-		s.fail(w, r, err)
 		return
 	}
 	s.showAssumed(w, r, http.StatusOK, o, body)
@@ -136,17 +131,8 @@ func (s *Server) showAssumed(w http.ResponseWriter, r *http.Request, status int,
 
 // putRight writes one assumed value down as known: as it was taken, or otherwise.
 func (s *Server) putRight(w http.ResponseWriter, r *http.Request) {
-	o := s.must(w, r)
+	o, body := begun(s, w, r, s.assumedOf)
 	if o == nil {
-		return
-	}
-	if err := r.ParseForm(); err != nil {
-		s.fail(w, r, err)
-		return
-	}
-	body, err := s.assumedOf(o)
-	if err != nil {
-		s.fail(w, r, err)
 		return
 	}
 	i := slices.IndexFunc(body.Lines, func(l assumedLine) bool { return l.ID() == r.FormValue("line") && l.Form == "" })

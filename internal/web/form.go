@@ -64,6 +64,23 @@ func forms(doc []byte, list, prefix string, specs []spec) ([]inputs, error) {
 	return out, nil
 }
 
+// begun opens a farm, reads what was sent, and reads the document as a page's form; nil
+// where the refusal was told already.
+func begun[P any](s *Server, w http.ResponseWriter, r *http.Request, read func(*opened) (P, error)) (o *opened, body P) {
+	if o = s.must(w, r); o == nil {
+		return nil, body
+	}
+	err := r.ParseForm()
+	if err == nil {
+		body, err = read(o)
+	}
+	if err != nil {
+		s.fail(w, r, err)
+		return nil, body
+	}
+	return o, body
+}
+
 // apply writes what a request's form says otherwise than the document. A field that the
 // form does not have stays; an empty one is taken out.
 func apply(doc []byte, r *http.Request, all ...inputs) ([]byte, error) {

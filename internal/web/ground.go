@@ -36,7 +36,8 @@ var fieldSpecs = []spec{
 // textures are the soil texture classes of the US Department of Agriculture.
 var textures = []string{"sand", "loamy sand", "sandy loam", "loam", "silt loam", "silt", "sandy clay loam", "clay loam", "silty clay loam", "sandy clay", "silty clay", "clay"}
 
-func groundForm(o *opened, doc []byte) (*groundPage, error) {
+func groundForm(o *opened) (*groundPage, error) {
+	doc := o.version.Text
 	body := &groundPage{Map: report.BuildGround(o.farm), Base: o.version.Number, Texture: textures, Open: -1, Stands: cropsOf(o)}
 	for name := range crop.DrainageClasses {
 		body.Drainage = append(body.Drainage, name)
@@ -60,13 +61,8 @@ func groundForm(o *opened, doc []byte) (*groundPage, error) {
 }
 
 func (s *Server) ground(w http.ResponseWriter, r *http.Request) {
-	o := s.must(w, r)
+	o, body := begun(s, w, r, groundForm)
 	if o == nil {
-		return
-	}
-	body, err := groundForm(o, o.version.Text)
-	if err != nil {
-		s.fail(w, r, err)
 		return
 	}
 	s.showGround(w, r, http.StatusOK, o, body)
@@ -88,17 +84,8 @@ func (s *Server) showGround(w http.ResponseWriter, r *http.Request, status int, 
 // saveGround keeps a field's form, an outline drawn by hand, a new field, or takes one
 // out.
 func (s *Server) saveGround(w http.ResponseWriter, r *http.Request) {
-	o := s.must(w, r)
+	o, body := begun(s, w, r, groundForm)
 	if o == nil {
-		return
-	}
-	if err := r.ParseForm(); err != nil {
-		s.fail(w, r, err)
-		return
-	}
-	body, err := groundForm(o, o.version.Text)
-	if err != nil {
-		s.fail(w, r, err)
 		return
 	}
 	doc, err := s.reground(r, o, body)
@@ -217,7 +204,7 @@ func (s *Server) bringShapes(w http.ResponseWriter, r *http.Request) {
 		}
 	}
 	if len(problems) > 0 {
-		body, err := groundForm(o, o.version.Text)
+		body, err := groundForm(o)
 		if err != nil {
 			s.fail(w, r, err)
 			return

@@ -23,7 +23,8 @@ var (
 	stockSpecs = []spec{{"store", text}, {"feed", text}, {"amount", text}, {"crude_protein", text}, {"ndf", text}}
 )
 
-func storeForm(o *opened, doc []byte) (*storePage, error) {
+func storeForm(o *opened) (*storePage, error) {
+	doc := o.version.Text
 	body := &storePage{Base: o.version.Number}
 	var err error
 	if body.Stores, err = forms(doc, "store", "store", storeSpecs); err != nil {
@@ -34,13 +35,8 @@ func storeForm(o *opened, doc []byte) (*storePage, error) {
 }
 
 func (s *Server) store(w http.ResponseWriter, r *http.Request) {
-	o := s.must(w, r)
+	o, body := begun(s, w, r, storeForm)
 	if o == nil {
-		return
-	}
-	body, err := storeForm(o, o.version.Text)
-	if err != nil {
-		s.fail(w, r, err)
 		return
 	}
 	s.showStore(w, r, http.StatusOK, o, body)
@@ -62,17 +58,8 @@ func (s *Server) showStore(w http.ResponseWriter, r *http.Request, status int, o
 
 // saveStore keeps the stores as their form has them.
 func (s *Server) saveStore(w http.ResponseWriter, r *http.Request) {
-	o := s.must(w, r)
+	o, body := begun(s, w, r, storeForm)
 	if o == nil {
-		return
-	}
-	if err := r.ParseForm(); err != nil {
-		s.fail(w, r, err)
-		return
-	}
-	body, err := storeForm(o, o.version.Text)
-	if err != nil {
-		s.fail(w, r, err)
 		return
 	}
 	all := append(append([]inputs(nil), body.Stores...), body.Stock...)
