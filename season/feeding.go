@@ -212,7 +212,10 @@ func (r *runner) serve(g int, request *feed.Request, outcome *feed.Outcome) {
 	}
 	row.Short += short
 	line.Short += short
-	beyond := max(concentrate-request.Grain, 0)
+	beyond := concentrate - request.Grain
+	if beyond < 1e-9*request.DM {
+		beyond = 0
+	}
 	row.Beyond += beyond
 	row.Gap += short + purchased + beyond
 	r.closing.planned += min(concentrate, request.Grain)

@@ -118,25 +118,40 @@ type groupNeed struct {
 	grain  float64   // kg DM of grain fed as a habit, whole group
 }
 
+// Sky is feed years made ready for runs, with what they are to each mixture that was
+// grown under them: models share it. Its crops are of one catalogue.
+type Sky struct {
+	years    []yearInput
+	climates climates
+}
+
+// NewSky readies feed years. They are not written into.
+func NewSky(years []weather.Year) *Sky {
+	s := &Sky{years: make([]yearInput, len(years))}
+	for i := range years {
+		y := &years[i]
+		s.years[i] = yearInput{id: y.ID, first: y.First, days: len(y.Days), forcing: stand.NewForcing(y), weather: y.Days}
+	}
+	return s
+}
+
+// Compile is Compile under a sky of its own.
+func Compile(f *farm.Farm, plan *farm.Plan, years []weather.Year) (*Model, []farm.Problem) {
+	return NewSky(years).Compile(f, plan)
+}
+
 // Compile checks a plan against its farm's ground and readies everything a run
 // needs: stands on their soils, weather forcing and the animals' needs. It
 // reports every problem it finds, not the first alone; with any problem the
 // model is nil.
-func Compile(f *farm.Farm, plan *farm.Plan, years []weather.Year) (*Model, []farm.Problem) {
-	m := &Model{farm: f, plan: plan, start: f.FeedYear, prices: pricesOf(f), climates: new(climates)}
+func (s *Sky) Compile(f *farm.Farm, plan *farm.Plan) (*Model, []farm.Problem) {
+	m := &Model{farm: f, plan: plan, start: f.FeedYear, prices: pricesOf(f), years: s.years, climates: &s.climates}
 	var problems []farm.Problem
 	add := func(line int, thing, value, remedy string) {
 		problems = append(problems, farm.Problem{File: f.Document.Path, Line: line, Thing: thing, Value: value, Remedy: remedy})
 	}
-	if len(years) == 0 {
+	if len(s.years) == 0 {
 		add(0, "weather", "no usable feed year", "give a weather file with at least one complete feed year")
-	}
-	for i := range years {
-		y := &years[i]
-		m.years = append(m.years, yearInput{
-			id: y.ID, first: y.First, days: len(y.Days),
-			forcing: stand.NewForcing(y), weather: y.Days,
-		})
 	}
 	m.compileGroups(add)
 	m.compilePlots(add)

@@ -14,7 +14,7 @@ type compareCommand struct {
 	Crop    []string `arg:"" help:"Crops or mixtures; a use may follow a colon: teff:hay."`
 	Weather string   `help:"Weather file; default the invented valley's." placeholder:"FILE"`
 	Soil    string   `help:"Texture, drainage, pH, organic matter." placeholder:"TEXT"`
-	Years   string   `help:"First and last feed year; default the latest 30." placeholder:"A-B"`
+	Years   string   `help:"First and last feed year, or how many of the latest; default the latest 30." placeholder:"A-B|N"`
 	Units   string   `help:"us or metric." default:"us"`
 }
 

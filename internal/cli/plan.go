@@ -21,7 +21,7 @@ type planCommand struct {
 	Weather   string `help:"Weather file or folder of one station; else the document's, else the invented valley's." placeholder:"FILE"`
 	Neighbour string `help:"A station that reads at midnight, to put morning readings right." placeholder:"FILE"`
 	Against   string `help:"Farm document to hold the plan against; default this farm with nothing sown." placeholder:"FILE"`
-	Years     string `help:"First and last feed year; default the latest 30." placeholder:"A-B"`
+	Years     string `help:"First and last feed year, or how many of the latest; default the latest 30." placeholder:"A-B|N"`
 	Out       string `help:"Folder to write plan.json, plan.html, calendar.ics and the sheets (ledger, seed order, lots, nutrients, money, organic record) into." placeholder:"DIR"`
 	Units     string `help:"us or metric; default the document's." placeholder:"SYSTEM"`
 	JSON      bool   `name:"json" help:"Print plan.json instead of the screen."`

@@ -18,7 +18,7 @@ type rankCommand struct {
 	Soil    string `help:"Instead of a farm: texture, drainage, pH, organic matter." placeholder:"TEXT"`
 	All     bool   `help:"Perennials and winter annuals too."`
 	Weather string `help:"Weather file; default the document's, else the invented valley's." placeholder:"FILE"`
-	Years   string `help:"First and last feed year; default the latest 30." placeholder:"A-B"`
+	Years   string `help:"First and last feed year, or how many of the latest; default the latest 30." placeholder:"A-B|N"`
 	Units   string `help:"us or metric." default:"us"`
 	JSON    bool   `name:"json" help:"Print JSON instead of the page."`
 }

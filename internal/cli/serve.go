@@ -18,6 +18,7 @@ import (
 type serveCommand struct {
 	Book   string `help:"The office's book; made with the invented valley in it if it is missing. Default: rowen.book in your configuration folder." placeholder:"FILE"`
 	Listen string `help:"Address and port; this machine alone." default:"127.0.0.1:8377"`
+	Years  int    `help:"Plan over so many of the latest feed years, where the weather has them." default:"30" placeholder:"N"`
 	NoOpen bool   `help:"Do not open a browser."`
 	Log    string `help:"debug, info, warn or error." default:"warn" enum:"debug,info,warn,error"`
 }
@@ -30,6 +31,9 @@ func (c serveCommand) Run(f *face) error {
 	address, err := web.Loopback(c.Listen)
 	if err != nil {
 		return err
+	}
+	if c.Years < 1 || c.Years > 200 {
+		return fmt.Errorf("--years %d: write a number from 1 to 200", c.Years)
 	}
 	path := c.Book
 	if path == "" {
@@ -51,7 +55,7 @@ func (c serveCommand) serve(f *face, book *office.Book, address, path string, fr
 	if err := level.UnmarshalText([]byte(c.Log)); err != nil {
 		return fmt.Errorf("--log: %w", err)
 	}
-	s, err := web.New(book, web.Options{Log: slog.New(slog.NewTextHandler(f.err, &slog.HandlerOptions{Level: level}))})
+	s, err := web.New(book, web.Options{Years: c.Years, Log: slog.New(slog.NewTextHandler(f.err, &slog.HandlerOptions{Level: level}))})
 	if err != nil {
 		return err
 	}

@@ -19,7 +19,7 @@ type suggestCommand struct {
 	Farm      string        `arg:"" help:"Farm document."`
 	Weather   string        `help:"Weather file or folder of one station; else the document's, else the invented valley's." placeholder:"FILE"`
 	Neighbour string        `help:"A station that reads at midnight, to put morning readings right." placeholder:"FILE"`
-	Years     string        `help:"First and last feed year; default the latest 30." placeholder:"A-B"`
+	Years     string        `help:"First and last feed year, or how many of the latest; default the latest 30." placeholder:"A-B|N"`
 	Risk      float64       `help:"Weight on the bad years, from 0, average cost alone, to 1, the worst fifth of years alone." default:"0.3"`
 	Plans     int           `help:"How many plans to suggest." default:"4"`
 	Hold      []string      `help:"Fix what a field carries: a crop of the catalogue, or \"as it is\". May be given again." placeholder:"FIELD=CROP" sep:"none"`

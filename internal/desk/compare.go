@@ -42,6 +42,7 @@ func (r *CompareRequest) trial() (*trial, error) {
 	if err != nil {
 		return nil, fmt.Errorf("--soil: %w", err)
 	}
+	r.At.Years = r.Years
 	s, err := Series(r.At)
 	if err != nil {
 		return nil, err

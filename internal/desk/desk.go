@@ -12,6 +12,7 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -43,7 +44,7 @@ type Request struct {
 	Against   string // path of the document to hold the plan against; empty: the farm with nothing sown
 	Weather   string // path of a weather file or folder; empty: the document's, else the valley's
 	Neighbour string // path of a midnight station, to put morning readings right
-	Years     string // "1991-2020", or empty for the latest 30
+	Years     string // "1991-2020"; "40" for the latest forty; empty for the latest 30
 	Catalogue []string
 	Workers   int
 	Progress  func(string) // may be nil
@@ -93,6 +94,7 @@ type Station struct {
 	Neighbour string // a station that reads at midnight, to put morning readings right
 	Latitude  float64
 	Elevation quantity.Length
+	Years     string // that will be asked of it, see Request; the invented valley has as many
 }
 
 // valley is the invented valley's weather, ready for use.
@@ -106,7 +108,7 @@ func valley(years int) *weather.Series {
 // neighbour, gaps filled, what was not measured estimated.
 func Series(at Station) (*weather.Series, error) {
 	if at.File == "" {
-		return valley(DefaultYears + 1), nil
+		return valley(yearsBack(at.Years) + 1), nil
 	}
 	s, err := weather.Read(at.File)
 	if err != nil {
@@ -159,22 +161,30 @@ func plan(ctx context.Context, r Request, c *crop.Catalogue, f *farm.Farm) (*rep
 	if path != "" {
 		r.say("reading weather from %s", path)
 	}
-	s, err := Series(Station{File: path, Neighbour: r.Neighbour, Latitude: f.Latitude, Elevation: f.Elevation})
+	s, err := Series(Station{File: path, Neighbour: r.Neighbour, Latitude: f.Latitude, Elevation: f.Elevation, Years: r.Years})
 	if err != nil {
 		return nil, nil, err
 	}
-	p, _, err := planOn(ctx, r, c, f, s, path)
-	return p, f, err
-}
-
-// planOn plans a farm over a station's years; path is where its weather lies, empty
-// for the invented valley's.
-func planOn(ctx context.Context, r Request, c *crop.Catalogue, f *farm.Farm, s *weather.Series, path string) (*report.Plan, *season.Result, error) {
 	years, notices, err := choose(s, f.FeedYear, r.Years)
 	if err != nil {
 		return nil, nil, err
 	}
-	m, problems := season.Compile(f, &f.Plan, years)
+	p, _, err := planOn(ctx, r, c, f, s, path, &sky{season.NewSky(years), years, notices})
+	return p, f, err
+}
+
+// sky is the feed years of a plan, and what is to be told of them.
+type sky struct {
+	*season.Sky
+	years   []weather.Year
+	notices []string
+}
+
+// planOn plans a farm over years of a station; path is where its weather lies, empty for
+// the invented valley's.
+func planOn(ctx context.Context, r Request, c *crop.Catalogue, f *farm.Farm, s *weather.Series, path string, under *sky) (*report.Plan, *season.Result, error) {
+	years, notices := under.years, slices.Clone(under.notices)
+	m, problems := under.Compile(f, &f.Plan)
 	if len(problems) > 0 {
 		return nil, nil, document.Problems(problems)
 	}
@@ -196,7 +206,7 @@ func planOn(ctx context.Context, r Request, c *crop.Catalogue, f *farm.Farm, s *
 		Weather: cmp.Or(path, generated), Neighbour: r.Neighbour, WeatherHash: s.Hash,
 		FirstYear: int(years[0].ID), LastYear: int(years[len(years)-1].ID), YearCount: len(years), Catalogue: catalogueHash(c),
 	}
-	now, err := present(ctx, r, c, f, years, &result)
+	now, err := present(ctx, r, c, f, under.Sky, &result)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -206,7 +216,7 @@ func planOn(ctx context.Context, r Request, c *crop.Catalogue, f *farm.Farm, s *
 // present runs what a plan is held against over its middle and bad year: the
 // document given, or the same farm with nothing sown. Without a sowing and
 // without another document there is nothing to hold.
-func present(ctx context.Context, r Request, c *crop.Catalogue, f *farm.Farm, years []weather.Year, plan *season.Result) (*report.Present, error) {
+func present(ctx context.Context, r Request, c *crop.Catalogue, f *farm.Farm, under *season.Sky, plan *season.Result) (*report.Present, error) {
 	was, name := *f, "the same farm with nothing sown"
 	was.Plan = farm.Plan{}
 	switch {
@@ -219,7 +229,7 @@ func present(ctx context.Context, r Request, c *crop.Catalogue, f *farm.Farm, ye
 	case len(f.Plan.Sowings) == 0:
 		return nil, nil
 	}
-	m, problems := season.Compile(&was, &was.Plan, years)
+	m, problems := under.Compile(&was, &was.Plan)
 	if len(problems) > 0 {
 		return nil, document.Problems(problems)
 	}
@@ -235,12 +245,32 @@ func present(ctx context.Context, r Request, c *crop.Catalogue, f *farm.Farm, ye
 	return &report.Present{Name: name, Middle: &result.Years[0], Bad: &result.Years[1]}, nil
 }
 
+// latest is how many of the latest years a text asks for, if it does: a number below a
+// thousand is no year of a calendar.
+func latest(span string) (n int, ok bool) {
+	if span = strings.TrimSpace(span); span == "" {
+		return DefaultYears, true
+	}
+	n, err := strconv.Atoi(span)
+	return n, err == nil && n > 0 && n < 1000
+}
+
+// yearsBack is how many years the invented valley must have for those that are asked for.
+func yearsBack(span string) int {
+	n, counted := latest(span)
+	if first, err := strconv.Atoi(strings.TrimSpace(strings.Split(span, "-")[0])); !counted && err == nil {
+		n = min(generatedTo-first+1, 200)
+	}
+	return max(n, DefaultYears)
+}
+
 // choose cuts the feed years asked for.
 func choose(s *weather.Series, start quantity.MonthDay, span string) ([]weather.Year, []string, error) {
 	years, skipped := s.FeedYears(start, 0)
 	var notices []string
 	first, last := 0, 1<<20
-	if span != "" {
+	n, counted := latest(span)
+	if !counted {
 		a, b, ok := strings.Cut(span, "-")
 		var err1, err2 error
 		if first, err1 = strconv.Atoi(strings.TrimSpace(a)); !ok {
@@ -248,7 +278,7 @@ func choose(s *weather.Series, start quantity.MonthDay, span string) ([]weather.
 		}
 		last, err2 = strconv.Atoi(strings.TrimSpace(b))
 		if err1 != nil || err2 != nil || first > last {
-			return nil, nil, fmt.Errorf("years %q: write the first and the last, such as 1991-2020", span)
+			return nil, nil, fmt.Errorf("years %q: write the first and the last, such as 1991-2020, or how many of the latest", span)
 		}
 	}
 	var out []weather.Year
@@ -257,8 +287,11 @@ func choose(s *weather.Series, start quantity.MonthDay, span string) ([]weather.
 			out = append(out, y)
 		}
 	}
-	if span == "" && len(out) > DefaultYears {
-		out = out[len(out)-DefaultYears:]
+	if counted {
+		if span != "" && len(out) < n {
+			return nil, nil, fmt.Errorf("years %q: the weather (%s) has %d usable feed years; ask for no more", span, s.Station.Name, len(out))
+		}
+		out = out[max(0, len(out)-n):]
 	}
 	for _, k := range skipped {
 		if int(k.ID) >= first && int(k.ID) <= last {

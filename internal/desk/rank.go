@@ -131,6 +131,7 @@ var novemberFirst = quantity.MonthDay{Month: 11, Day: 1}
 
 // weather reads the station's years.
 func (p *place) weather(at Station, start quantity.MonthDay, span string) error {
+	at.Years = span
 	s, err := Series(at)
 	if err != nil {
 		return err

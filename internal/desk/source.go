@@ -1,12 +1,14 @@
 package desk
 
 import (
+	"cmp"
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
 	"io"
 	"slices"
+	"strconv"
 	"time"
 
 	"rowen/crop"
@@ -51,9 +53,11 @@ func (s *Source) Log() (entries []journal.Entry, notices []string, err error) {
 // used by many at once.
 type Desk struct {
 	Catalogue *crop.Catalogue
+	Years     int // of the latest feed years are planned over; 0: DefaultYears
 
 	hash          string // of catalogue and engine
 	farms, series *kept  // read
+	skies         *kept  // the years that plans were last made over
 	plans, packed *kept  // the latest plans whole, and more of them packed
 	days, demands *kept
 	fields        *kept // how fields were read for days
@@ -69,13 +73,14 @@ const (
 	keptPlans    = 24
 	keptFarms    = 60
 	keptStations = 24
+	keptSkies    = 2
 )
 
 // NewDesk opens a desk over a catalogue.
 func NewDesk(c *crop.Catalogue) *Desk {
 	return &Desk{
 		Catalogue: c, hash: catalogueHash(c) + season.Engine + Version,
-		farms: newKept(keptFarms), series: newKept(keptStations), plans: newKept(keptPlans), packed: newKept(keptPacked), days: newKept(keptDays), demands: newKept(keptDemands), fields: newKept(keptFields),
+		farms: newKept(keptFarms), series: newKept(keptStations), skies: newKept(keptSkies), plans: newKept(keptPlans), packed: newKept(keptPacked), days: newKept(keptDays), demands: newKept(keptDemands), fields: newKept(keptFields),
 	}
 }
 
@@ -83,6 +88,14 @@ func NewDesk(c *crop.Catalogue) *Desk {
 type Planned struct {
 	Plan  *report.Plan
 	Board *report.Board
+}
+
+func (d *Desk) years() int { return cmp.Or(d.Years, DefaultYears) }
+
+// span asks for the desk's years, or for all where the weather has fewer.
+func (d *Desk) span(series *weather.Series, f *farm.Farm) string {
+	years, _ := series.FeedYears(f.FeedYear, 0)
+	return strconv.Itoa(max(1, min(d.years(), len(years))))
 }
 
 // Farm reads and checks a source's document. Errors are document.Problems.
@@ -116,15 +129,23 @@ func (d *Desk) Plan(ctx context.Context, s *Source) (*Planned, error) {
 	if err != nil {
 		return nil, err
 	}
-	series, err := d.weather(f, s, DefaultYears+1, generatedTo)
+	series, err := d.weather(f, s, d.years()+1, generatedTo)
 	if err != nil {
 		return nil, err
 	}
-	key := d.key("plan", s, series.Hash)
+	span := d.span(series, f)
+	key := d.key("plan", s, series.Hash, span)
 	return keep(d.plans, key, func() (*Planned, error) {
 		var made *Planned
 		packed, err := keep(d.packed, key, func() ([]byte, error) {
-			p, result, err := planOn(ctx, Request{Farm: s.Name}, d.Catalogue, f, series, f.Weather)
+			under, err := keep(d.skies, series.Hash+f.FeedYear.String()+span, func() (*sky, error) {
+				years, notices, err := choose(series, f.FeedYear, span)
+				return &sky{season.NewSky(years), years, notices}, err
+			})
+			if err != nil {
+				return nil, err
+			}
+			p, result, err := planOn(ctx, Request{Farm: s.Name}, d.Catalogue, f, series, f.Weather, under)
 			if err != nil {
 				return nil, err
 			}
@@ -144,8 +165,8 @@ func (d *Desk) PlanReady(s *Source) bool {
 	if err != nil {
 		return true
 	}
-	series, err := d.weather(f, s, DefaultYears+1, generatedTo)
-	return err != nil || d.packed.has(d.key("plan", s, series.Hash))
+	series, err := d.weather(f, s, d.years()+1, generatedTo)
+	return err != nil || d.packed.has(d.key("plan", s, series.Hash, d.span(series, f)))
 }
 
 // Figure opens a figure of a source's plan. The formula is held against the figure
@@ -171,13 +192,13 @@ type SourceDay struct {
 	Zone     *time.Location // where the farm lies: there the day ends
 }
 
-// latest is how many facts a day shows.
-const latest = 12
+// lastFacts is how many facts a day shows.
+const lastFacts = 12
 
 // lastOf are the last facts that stand, the last first.
 func lastOf(entries []journal.Entry) []journal.Entry {
 	standing := journal.Standing(entries)
-	standing = slices.Clone(standing[max(0, len(standing)-latest):])
+	standing = slices.Clone(standing[max(0, len(standing)-lastFacts):])
 	slices.Reverse(standing)
 	return standing
 }
@@ -306,7 +327,7 @@ func (d *Desk) Demand(ctx context.Context, s *Source) (*report.Demand, error) {
 	if err != nil {
 		return nil, err
 	}
-	series, err := d.weather(f, s, DefaultYears+1, generatedTo)
+	series, err := d.weather(f, s, d.years()+1, generatedTo)
 	if err != nil {
 		return nil, err
 	}

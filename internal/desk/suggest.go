@@ -60,7 +60,7 @@ func Suggest(ctx context.Context, r SuggestRequest) (*Suggested, error) {
 	if err != nil {
 		return nil, err
 	}
-	s, err := Series(Station{File: weatherOf(f, r.Farm, r.Weather), Neighbour: r.Neighbour, Latitude: f.Latitude, Elevation: f.Elevation})
+	s, err := Series(Station{File: weatherOf(f, r.Farm, r.Weather), Neighbour: r.Neighbour, Latitude: f.Latitude, Elevation: f.Elevation, Years: r.Years})
 	if err != nil {
 		return nil, err
 	}

@@ -30,7 +30,7 @@ const demoDay = "2025-07-10"
 
 // serve opens a book in a scratch folder, with the invented valley if asked, and serves
 // it.
-func serve(t *testing.T, demo bool) (*httptest.Server, *office.Book) {
+func serve(t testing.TB, demo bool) (*httptest.Server, *office.Book) {
 	t.Helper()
 	book, err := office.Open(t.Context(), filepath.Join(t.TempDir(), "test.book"))
 	if err != nil {
@@ -65,13 +65,13 @@ const logged = console.error; console.error = (...a) => { wrong.push("console: "
 
 // browser is a tab at a server.
 type browser struct {
-	t   *testing.T
+	t   testing.TB
 	ctx context.Context
 	at  string
 }
 
 // open starts a browser, or skips the test with the reason.
-func open(t *testing.T, at string) *browser {
+func open(t testing.TB, at string) *browser {
 	t.Helper()
 	found := ""
 	for _, name := range []string{"chromium", "chromium-browser", "google-chrome", "chrome"} {
@@ -224,7 +224,7 @@ func (b *browser) audit(name string) {
 }
 
 // dairy is the address of the invented dairy.
-func dairy(t *testing.T, book *office.Book) string {
+func dairy(t testing.TB, book *office.Book) string {
 	t.Helper()
 	farms, err := book.Farms(t.Context())
 	if err != nil {

@@ -2,11 +2,17 @@ package web_test
 
 import (
 	"fmt"
+	"net/http/httptest"
+	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
 	"github.com/chromedp/chromedp"
 
+	"rowen/examples"
+	"rowen/internal/office"
+	"rowen/internal/web"
 	"rowen/quantity"
 )
 
@@ -252,4 +258,59 @@ func TestFieldDrawn(t *testing.T) {
 	if after := fieldArea(t, book, "Hill Pasture"); after <= before {
 		t.Errorf("a corner pulled out: %v before, %v after", before, after)
 	}
+}
+
+// BenchmarkMove is a sowing moved along the weeks by a key in the browser, until the
+// charts are drawn again: 30 fields over 40 weather years, no move answered from what is
+// kept.
+func BenchmarkMove(b *testing.B) {
+	text, err := examples.LargeDairy(3)
+	if err != nil {
+		b.Fatal(err)
+	}
+	book, err := office.Open(b.Context(), filepath.Join(b.TempDir(), "bench.book"))
+	if err != nil {
+		b.Fatal(err)
+	}
+	defer func() { _ = book.Close() }()
+	s, err := web.New(book, web.Options{Years: 40})
+	if err != nil {
+		b.Fatal(err)
+	}
+	server := httptest.NewServer(s.Handler())
+	defer server.Close()
+	tab := open(b, server.URL)
+	tab.size(1280, 1000, false)
+	// The move has ended when the answer stands in the page and a frame was drawn of it.
+	const move = `void (async () => {
+  window.took = 0
+  const bar = document.querySelector("#sowing-0"), was = bar.dataset.from, began = performance.now()
+  bar.focus()
+  bar.dispatchEvent(new KeyboardEvent("keydown", { key: "ArrowRight", bubbles: true, cancelable: true }))
+  while (!document.querySelector(".years svg") || (document.querySelector("#sowing-0") ?? bar) === bar) await new Promise((r) => setTimeout(r, 2))
+  await new Promise((r) => requestAnimationFrame(() => setTimeout(r, 0)))
+  window.took = performance.now() - began
+})()`
+	var took []float64
+	for b.Loop() {
+		farm, err := book.Create(b.Context(), "Large", fmt.Appendf(nil, "# %d\n%s", len(took), text), "")
+		if err != nil {
+			b.Fatal(err)
+		}
+		tab.visit(fmt.Sprintf("/farms/%d/season", farm.ID))
+		if n := ask[int](tab, `document.querySelectorAll(".board .boardrow[data-row]").length`); n != 30 {
+			b.Fatalf("%d fields", n)
+		}
+		for range 10 {
+			tab.do(chromedp.Evaluate[chromedp.Void](move))
+			tab.until(`window.took > 0`)
+			took = append(took, ask[float64](tab, `window.took`))
+		}
+		if versions, err := book.Versions(b.Context(), farm.ID); err != nil || len(versions) != 11 {
+			b.Fatalf("%d versions after ten moves, %v", len(versions), err)
+		}
+	}
+	slices.Sort(took)
+	b.ReportMetric(took[len(took)/2], "ms-middle")
+	b.ReportMetric(took[int(0.95*float64(len(took)))], "ms-p95")
 }

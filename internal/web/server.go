@@ -27,6 +27,7 @@ type Server struct {
 	log   *slog.Logger
 	pages *pages
 	today func() time.Time // the machine's clock
+	years int              // that plans are made over; 0: the usual
 
 	mu   sync.Mutex
 	desk *desk.Desk // over the catalogue as the book has it
@@ -42,6 +43,8 @@ type Server struct {
 type Options struct {
 	Log *slog.Logger     // nil: nothing is logged
 	Now func() time.Time // nil: the machine's clock
+
+	Years int // of the latest feed years are planned over; 0: the usual thirty
 }
 
 // New readies a server over an open book.
@@ -56,7 +59,7 @@ func New(book *office.Book, o Options) (*Server, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &Server{book: book, log: o.Log, pages: p, today: o.Now, demos: map[int64]bool{}}
+	s := &Server{book: book, log: o.Log, pages: p, today: o.Now, years: o.Years, demos: map[int64]bool{}}
 	_, err = s.deskOf(context.Background())
 	return s, err
 }
@@ -83,6 +86,7 @@ func (s *Server) deskOf(ctx context.Context) (*desk.Desk, error) {
 		return nil, err
 	}
 	s.desk, s.made = desk.NewDesk(c), made.String()
+	s.desk.Years = s.years
 	return s.desk, nil
 }
 

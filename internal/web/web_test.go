@@ -25,7 +25,7 @@ import (
 	"rowen/quantity"
 )
 
-func farmID(t *testing.T, book *office.Book) int64 {
+func farmID(t testing.TB, book *office.Book) int64 {
 	t.Helper()
 	var id int64
 	if _, err := fmt.Sscanf(dairy(t, book), "/farms/%d", &id); err != nil {

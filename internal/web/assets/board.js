@@ -38,7 +38,7 @@ document.addEventListener("keydown", (e) => {
       const { weeks } = waiting;
       waiting = null;
       if (weeks) change({ do: "shift", sowing, weeks, base: base() }, bar.id);
-    }, 120);
+    }, 45);
     return;
   }
   const rows = lanes().map((l) => +l.dataset.row);
