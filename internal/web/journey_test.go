@@ -199,6 +199,9 @@ func TestFigureOpens(t *testing.T) {
 	}
 	b.audit("figure-sheet")
 	b.shoot("figure-sheet")
+	// What it is made from opens in its turn: a half-month, by what was short and bought.
+	b.do(chromedp.Click(`#sheet tbody tr:nth-child(5) a`))
+	b.until(`document.querySelector("#sheet").open && document.querySelectorAll("#sheet tbody tr").length === 3`)
 	b.press(keyEscape)
 	b.until(`document.activeElement.id === "fig-gap.bad"`)
 	b.sound("figure")

@@ -65,6 +65,23 @@ func TestPlansPage(t *testing.T) {
 	if strings.Contains(body, "[plans.") || strings.Contains(body, "%!") {
 		t.Error("a text is wanting or has the wrong arguments")
 	}
+	t.Run("in a browser", func(t *testing.T) {
+		b := open(t, server.URL)
+		for _, view := range []struct {
+			name  string
+			width int64
+			dark  bool
+		}{{"desk", 1280, false}, {"hand-dark", 390, true}} {
+			b.size(view.width, 900, view.dark)
+			b.visit(strings.TrimPrefix(at, server.URL) + "/plans")
+			if ask[bool](b, `document.querySelector("svg") === null`) {
+				t.Error("no plan is drawn")
+			}
+			b.shoot("plans-found-" + view.name)
+			b.sound("plans found, " + view.name)
+			b.audit("plans found, " + view.name)
+		}
+	})
 	if status, _ = post(t, at+"/plans", url.Values{"do": {"take"}, "plan": {"1"}, "base": {"1"}}); status != http.StatusSeeOther {
 		t.Fatalf("taking: %d", status)
 	}
