@@ -22,18 +22,18 @@ var (
 	}
 	gapCell = &handbook.Formula{
 		Key: "ledger-gap", Name: "gap of a half-month", Expression: "gap = short + bought forage + concentrate beyond habit", Unit: "kg DM",
-		Inputs: []handbook.Input{{Symbol: "short", Unit: "kg DM"}, {Symbol: "bought", Unit: "kg DM"}, {Symbol: "beyond", Unit: "kg DM"}},
+		Inputs: []handbook.Input{{Symbol: "short", Name: "need that nothing met", Unit: "kg DM"}, {Symbol: "bought", Name: "bought hay and forage eaten", Unit: "kg DM"}, {Symbol: "beyond", Name: "grain and protein beyond what is fed by habit", Unit: "kg DM"}},
 		Valid:  "one real weather year", Sources: []handbook.Source{practice}, Eval: sum,
 	}
 	storeCell = &handbook.Formula{
 		Key: "ledger-store", Name: "in store at a half-month's end", Expression: "in store = in store before + put in - fed - lost", Unit: "kg DM",
-		Inputs: []handbook.Input{{Symbol: "before", Unit: "kg DM"}, {Symbol: "in", Unit: "kg DM"}, {Symbol: "fed", Unit: "kg DM"}, {Symbol: "lost", Unit: "kg DM"}},
+		Inputs: []handbook.Input{{Symbol: "before", Name: "in store at the end of the half-month before", Unit: "kg DM"}, {Symbol: "in", Name: "put into store, after losses on the field", Unit: "kg DM"}, {Symbol: "fed", Name: "eaten of it", Unit: "kg DM"}, {Symbol: "lost", Name: "lost while it lay and when it was fed", Unit: "kg DM"}},
 		Valid:  "one real weather year", Sources: []handbook.Source{practice},
 		Eval: func(in []float64) float64 { return in[0] + in[1] - in[2] - in[3] },
 	}
 	spentFormula = &handbook.Formula{
 		Key: "spent", Name: "seed and field work", Expression: "spent = seed + work", Unit: "money",
-		Inputs: []handbook.Input{{Symbol: "seed", Unit: "money"}, {Symbol: "work", Unit: "money"}},
+		Inputs: []handbook.Input{{Symbol: "seed", Name: "seed by rate and price", Unit: "money"}, {Symbol: "work", Name: "field work at custom rates", Unit: "money"}},
 		Valid:  "one real weather year", Sources: []handbook.Source{practice}, Eval: sum,
 	}
 	purchaseFormula = &handbook.Formula{
