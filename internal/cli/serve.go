@@ -11,6 +11,7 @@ import (
 	"runtime"
 	"runtime/debug"
 
+	"rowen/internal/desk"
 	"rowen/internal/office"
 	"rowen/internal/web"
 )
@@ -32,8 +33,8 @@ func (c serveCommand) Run(f *face) error {
 	if err != nil {
 		return err
 	}
-	if c.Years < 1 || c.Years > 200 {
-		return fmt.Errorf("--years %d: write a number from 1 to 200", c.Years)
+	if c.Years < 1 || c.Years > desk.MostYears {
+		return fmt.Errorf("--years %d: write a number from 1 to %d", c.Years, desk.MostYears)
 	}
 	path := c.Book
 	if path == "" {

@@ -245,21 +245,24 @@ func present(ctx context.Context, r Request, c *crop.Catalogue, f *farm.Farm, un
 	return &report.Present{Name: name, Middle: &result.Years[0], Bad: &result.Years[1]}, nil
 }
 
-// latest is how many of the latest years a text asks for, if it does: a number below a
-// thousand is no year of a calendar.
+// latest is how many of the latest years a text asks for, if it does: a number up to
+// MostYears is no year of a calendar that weather was measured in.
 func latest(span string) (n int, ok bool) {
 	if span = strings.TrimSpace(span); span == "" {
 		return DefaultYears, true
 	}
 	n, err := strconv.Atoi(span)
-	return n, err == nil && n > 0 && n < 1000
+	return n, err == nil && n > 0 && n <= MostYears
 }
+
+// MostYears is how many feed years can be asked for at once: longer than any daily record.
+const MostYears = 200
 
 // yearsBack is how many years the invented valley must have for those that are asked for.
 func yearsBack(span string) int {
 	n, counted := latest(span)
 	if first, err := strconv.Atoi(strings.TrimSpace(strings.Split(span, "-")[0])); !counted && err == nil {
-		n = min(generatedTo-first+1, 200)
+		n = min(generatedTo-first+1, MostYears)
 	}
 	return max(n, DefaultYears)
 }
