@@ -138,7 +138,7 @@ func (d *Desk) Plan(ctx context.Context, s *Source) (*Planned, error) {
 	return keep(d.plans, key, func() (*Planned, error) {
 		var made *Planned
 		packed, err := keep(d.packed, key, func() ([]byte, error) {
-			under, err := keep(d.skies, series.Hash+f.FeedYear.String()+span, func() (*sky, error) {
+			under, err := keep(d.skies, skyKey(series, f, span), func() (*sky, error) {
 				years, notices, err := choose(series, f.FeedYear, span)
 				return &sky{season.NewSky(years), years, notices}, err
 			})
@@ -157,6 +157,13 @@ func (d *Desk) Plan(ctx context.Context, s *Source) (*Planned, error) {
 		}
 		return unpack[Planned](packed)
 	})
+}
+
+// skyKey names years made ready. One file that does not say where it was measured is
+// other weather at another latitude or height.
+func skyKey(series *weather.Series, f *farm.Farm, span string) string {
+	at := &series.Station
+	return fmt.Sprint(series.Hash, " ", at.Latitude, " ", float64(at.Elevation), " ", f.FeedYear, " ", span)
 }
 
 // PlanReady tells whether a plan is kept: to show it takes no time.

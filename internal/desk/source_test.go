@@ -5,11 +5,14 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"regexp"
+	"strings"
 	"testing"
 
 	"rowen/internal/desk"
 	"rowen/journal"
 	"rowen/quantity"
+	"rowen/weather"
 )
 
 func source(t *testing.T, name string) *desk.Source {
@@ -143,5 +146,44 @@ func BenchmarkNote(b *testing.B) {
 		if _, err := d.Today(b.Context(), s, on); err != nil {
 			b.Fatal(err)
 		}
+	}
+}
+
+// One station's file that does not say where it was measured is other weather on farms of
+// other latitudes, also when one desk plans for both.
+func TestStationWithoutAPlace(t *testing.T) {
+	c, err := desk.Catalogue(nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var file strings.Builder
+	file.WriteString("date,tmax_c,tmin_c,rain_mm\n")
+	v := weather.Valley(5, 2025)
+	for i, d := range v.Days {
+		fmt.Fprintf(&file, "%s,%.1f,%.1f,%.1f\n", v.First+quantity.Date(i), float64(d.TMax), float64(d.TMin), float64(d.Rain))
+	}
+	at := func(latitude string) *desk.Source {
+		s := source(t, "sheep.toml")
+		text := regexp.MustCompile(`(?m)^latitude = .*$`).ReplaceAllString(string(s.Text), "latitude = "+latitude+"\nweather = \"here.csv\"")
+		return &desk.Source{Name: "farm", Text: []byte(text), Station: func(string) ([]byte, error) { return []byte(file.String()), nil }}
+	}
+	both := desk.NewDesk(c)
+	south, err := both.Plan(t.Context(), at("40.0"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	north, err := both.Plan(t.Context(), at("52.0"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	alone, err := desk.NewDesk(c).Plan(t.Context(), at("52.0"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if north.Plan.Middle.Money != alone.Plan.Middle.Money || north.Plan.Middle.Gap != alone.Plan.Middle.Gap {
+		t.Errorf("the northern farm was planned under the southern sky: gap %g, alone %g", north.Plan.Middle.Gap, alone.Plan.Middle.Gap)
+	}
+	if south.Plan.Middle.Money == north.Plan.Middle.Money {
+		t.Error("latitude makes no difference: this proves nothing")
 	}
 }
