@@ -263,6 +263,24 @@ func TestFieldDrawn(t *testing.T) {
 	}
 }
 
+// The ledger's cells are links; opened, the table stands the same rules on a desk and in a
+// hand.
+func TestLedgerInBrowser(t *testing.T) {
+	server, book := serve(t, true)
+	b := open(t, server.URL)
+	for _, width := range []int64{1280, 390} {
+		b.size(width, 900, false)
+		b.visit(dairy(t, book) + "/season")
+		if n := ask[int](b, `document.querySelector("details.table").open = true; document.querySelectorAll("details.table a").length`); n != 24*10 {
+			t.Errorf("%d cells open", n)
+		}
+		name := fmt.Sprintf("ledger-%d", width)
+		b.shoot(name)
+		b.sound(name)
+		b.audit(name)
+	}
+}
+
 // BenchmarkMove is a sowing moved along the weeks by a key in the browser, until the
 // charts are drawn again: 30 fields over 40 weather years, no move answered from what is
 // kept.
