@@ -175,6 +175,8 @@ func (l *Lot) rest(claims []claim) {
 
 // ClaimsOf tells, class by class, what the lots cut in the year, as LotsOf shares them
 // out, leave unmet in the winter to come.
+//
+//say:words
 func ClaimsOf(f *farm.Farm, y *season.YearResult, lots []Lot) (out []Claim) {
 	index := map[string]int{}
 	for _, c := range claimsOf(f, y) {
@@ -205,7 +207,7 @@ func ClaimsOf(f *farm.Farm, y *season.YearResult, lots []Lot) (out []Claim) {
 		case c.Given >= c.Needs-1e-6:
 			c.Missing = ""
 		case c.Missing == "":
-			c.Missing = "the stores give no more that it may have: buy"
+			c.Missing = "the stores hold no more of what it may eat: buy"
 		}
 	}
 	return out

@@ -122,6 +122,8 @@ func (d *dues) sowing(s int) {
 }
 
 // Takes is a use as something to do.
+//
+//say:words
 func Takes(u crop.Use) string {
 	switch u {
 	case crop.Graze:

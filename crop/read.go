@@ -278,6 +278,8 @@ func (c *Catalogue) readSowing(in document.In, s *Sowing) {
 }
 
 // DrainageClasses are the classes by their written names.
+//
+//say:words
 var DrainageClasses = map[string]Drainage{
 	"excessively drained": ExcessivelyDrained, "somewhat excessively drained": SomewhatExcessivelyDrained,
 	"well drained": WellDrained, "moderately well drained": ModeratelyWellDrained,

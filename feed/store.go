@@ -5,6 +5,7 @@ import (
 	"strings"
 )
 
+//say:words
 var kindNames = [Kinds]string{"pasture", "green chop", "baleage", "haylage", "hay", "crop silage", "bought hay", "bought forage", "grain", "protein"}
 
 // String is the kind as a ledger prints it.

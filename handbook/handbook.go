@@ -5,10 +5,14 @@
 // pure functions without state or I/O, each citing its source and tested on
 // that source's own worked example.
 //
-// The package may import quantity and nothing else of Rowen's.
+// The package may import quantity, say and nothing else of Rowen's.
 package handbook
 
-import "fmt"
+import (
+	"fmt"
+
+	"rowen/say"
+)
 
 // Reading tells how a value came to us.
 type Reading uint8
@@ -27,6 +31,8 @@ const (
 )
 
 // String names the reading as it is printed behind a citation.
+//
+//say:words
 func (r Reading) String() string {
 	switch r {
 	case Read:
@@ -103,11 +109,11 @@ type Formula struct {
 // formula, its sources.
 type Figure struct {
 	Key     string
-	Label   string
+	Label   say.Line
 	Value   float64
 	Unit    string
 	Formula *Formula // nil for an input taken from a document
-	Origin  string   // for an input: where it stands, such as "farm.toml:41"
+	Origin  say.Line // for an input: where it stands, such as "farm.toml:41"
 	Inputs  []Figure // in the formula's order
 }
 
@@ -153,6 +159,8 @@ const (
 )
 
 // String names the answer.
+//
+//say:words
 func (a Answer) String() string {
 	switch a {
 	case Clear:
@@ -170,7 +178,7 @@ type Gate struct {
 	Answer  Answer
 	Reasons []Reason
 	Missing []string // facts that would be needed
-	Until   string   // when the answer may change, in words; empty if unknown
+	Until   say.Line // when the answer may change, in words; empty if unknown
 }
 
 // Reason is one rule that spoke.

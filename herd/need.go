@@ -7,6 +7,7 @@ import (
 	"rowen/handbook/nutrition"
 )
 
+//say:words
 var classNames = [Classes]string{
 	"dairy cow in milk", "dairy cow dry", "dairy heifer", "beef cow", "growing cattle", "bull", "ewe", "growing lamb", "ram", "horse",
 }

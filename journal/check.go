@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"rowen/quantity"
+	"rowen/say"
 )
 
 // Severity is how much a question weighs.
@@ -20,6 +21,7 @@ const (
 	Refused                 // cannot be: the entry is not kept
 )
 
+//say:words
 var severityNames = [...]string{"said", "asked", "refused"}
 
 // String is the word of the severity.
@@ -33,12 +35,15 @@ func (s Severity) String() string {
 // Question is something about an entry that a careful clerk would ask.
 type Question struct {
 	Entry    Entry
-	Text     string // one plain sentence, without the entry's name
+	Text     say.Line // one plain sentence, without the entry's name
 	Severity Severity
 }
 
-// String writes entry and text on one line.
-func (q Question) String() string { return q.Entry.String() + ": " + q.Text }
+// Line says entry and text in one.
+func (q Question) Line() say.Line { return say.That("%s: %s", q.Entry.String(), q.Text) }
+
+// String writes them in English.
+func (q Question) String() string { return q.Line().String() }
 
 // Stand is what grows on a field on some day.
 type Stand struct {
@@ -73,8 +78,8 @@ type checker struct {
 	questions []Question
 }
 
-func (c *checker) ask(e Entry, s Severity, format string, args ...any) {
-	c.questions = append(c.questions, Question{e, fmt.Sprintf(format, args...), s})
+func (c *checker) ask(e Entry, s Severity, pattern string, args ...any) {
+	c.questions = append(c.questions, Question{e, say.That(pattern, args...), s})
 }
 
 // Check gives the questions about a journal, in the order of Standing. What

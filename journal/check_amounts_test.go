@@ -55,7 +55,7 @@ func TestAmountsAskedAbout(t *testing.T) {
 		questions := Check(phrases(t, c.entries...), sized())
 		switch {
 		case c.asked == "" && len(questions) == 0:
-		case c.asked != "" && len(questions) == 1 && questions[0].Severity == Asked && strings.Contains(questions[0].Text, c.asked) && !strings.Contains(questions[0].Text, "%!"):
+		case c.asked != "" && len(questions) == 1 && questions[0].Severity == Asked && strings.Contains(questions[0].Text.String(), c.asked) && !strings.Contains(questions[0].Text.String(), "%!"):
 		default:
 			t.Errorf("%q: asked %v, want %q", c.entries, questions, c.asked)
 		}

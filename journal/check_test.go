@@ -93,7 +93,7 @@ func TestQuestions(t *testing.T) {
 		questions := Check(phrases(t, c.entries...), farm())
 		ok := len(questions) == len(c.asked)
 		for i := range min(len(questions), len(c.asked)) {
-			ok = ok && strings.Contains(questions[i].String(), c.asked[i]) && !strings.Contains(questions[i].Text, "%!") && questions[i].Severity != Refused
+			ok = ok && strings.Contains(questions[i].String(), c.asked[i]) && !strings.Contains(questions[i].Text.String(), "%!") && questions[i].Severity != Refused
 		}
 		if !ok {
 			t.Errorf("%q: asked %v, want %q", c.entries, questions, c.asked)
@@ -131,7 +131,7 @@ func TestClocks(t *testing.T) {
 		got := Check([]Entry{e}, f)
 		switch {
 		case c.want == "" && len(got) == 0:
-		case c.want != "" && len(got) == 1 && got[0].Severity == Said && strings.Contains(got[0].Text, c.want):
+		case c.want != "" && len(got) == 1 && got[0].Severity == Said && strings.Contains(got[0].Text.String(), c.want):
 		default:
 			t.Errorf("%v in %v: %v, want %q", c.recorded, c.zone, got, c.want)
 		}
@@ -155,7 +155,7 @@ func TestRefused(t *testing.T) {
 func TestSharedIdentity(t *testing.T) {
 	all := phrases(t, "height 31 in on North Six 12 July", "frost 30 F North Six 12 July")
 	all[1].ID = all[0].ID
-	if got := Check(all, farm()); len(got) != 1 || !strings.Contains(got[0].Text, "2 different entries are called barn:1") {
+	if got := Check(all, farm()); len(got) != 1 || !strings.Contains(got[0].Text.String(), "2 different entries are called barn:1") {
 		t.Error(got)
 	}
 }
@@ -173,7 +173,7 @@ func TestCheckIsDeterministic(t *testing.T) {
 				t.Fatalf("%v\n%v", a, b)
 			}
 			for _, q := range a {
-				if q.Text == "" || q.Severity == Refused {
+				if len(q.Text) == 0 || q.Severity == Refused {
 					t.Fatalf("question %q", q)
 				}
 			}

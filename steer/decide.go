@@ -8,6 +8,7 @@ import (
 	"rowen/handbook"
 	"rowen/handbook/hazard"
 	"rowen/quantity"
+	"rowen/say"
 )
 
 // Need is how soon a field wants a decision, soonest first.
@@ -26,6 +27,8 @@ const (
 )
 
 // String is the need in words.
+//
+//say:words
 func (n Need) String() string {
 	return [...]string{"take animals off", "ready now", "ready, held", "measure", "soon", "sow", "later", "nothing"}[n]
 }
@@ -63,40 +66,40 @@ func (f *Field) decide(r *Request, d *Day) {
 	case !h.Stands && h.Next != nil:
 		f.Need, f.Say = f.sowing(r, d)
 	case !h.Stands:
-		f.Need, f.Say = Nothing, "nothing grows, nothing is planned"
+		f.Need, f.Say = Nothing, say.That("nothing grows, nothing is planned")
 	case h.Grazing != "" && held == handbook.Hold:
-		f.Need, f.Say = TakeOff, fmt.Sprintf("%s are on it and %s holds: take them off", h.Grazing, gate)
+		f.Need, f.Say = TakeOff, say.That("%s are on it and %s holds: take them off", h.Grazing, gate)
 	case h.Grazing != "":
-		f.Need, f.Say = Later, fmt.Sprintf("%s are on it since %s", h.Grazing, short(h.GrazingIn))
+		f.Need, f.Say = Later, say.That("%s are on it since %s", h.Grazing, short(h.GrazingIn))
 	case h.Course.Use == crop.Leave:
-		f.Need, f.Say = Later, "left alone"
+		f.Need, f.Say = Later, say.That("left alone")
 	case f.Now.ReadyNow >= readyShare && held == handbook.Hold && h.Course.Use == crop.Graze:
-		f.Need, f.Say = HeldNow, fmt.Sprintf("ready to %s, held: %s", use, gate)
+		f.Need, f.Say = HeldNow, say.That("ready to %s, held: %s", use, gate)
 	case f.Now.ReadyNow >= readyShare && h.Course.Use == crop.Graze && d.Forecast && float64(d.Tonight) <= hazard.FrostOpens && risky(h.Course.Mix):
-		f.Need, f.Say = HeldNow, "ready to graze, held: frost tonight"
+		f.Need, f.Say = HeldNow, say.That("ready to graze, held: frost tonight")
 	case f.Now.ReadyNow >= readyShare:
-		f.Need, f.Say = UseNow, "ready to "+use
+		f.Need, f.Say = UseNow, say.That("ready to %s", use)
 	case f.Now.Ready.Share == 0:
-		f.Need, f.Say = Later, fmt.Sprintf("not ready to %s before the feed year ends", use)
+		f.Need, f.Say = Later, say.That("not ready to %s before the feed year ends", use)
 	case f.Now.Ready.Early-d.Today <= measureWithin && (h.Measured == 0 || d.Today-h.Measured > measuredWithin):
-		f.Need, f.Say = Measure, fmt.Sprintf("measure its height: ready to %s %s", use, f.Now.Ready)
+		f.Need, f.Say = Measure, say.That("measure its height: ready to %s %s", use, f.Now.Ready.Line())
 	case f.Now.Ready.Middle-d.Today <= soon:
-		f.Need, f.Say = Soon, fmt.Sprintf("ready to %s %s", use, f.Now.Ready)
+		f.Need, f.Say = Soon, say.That("ready to %s %s", use, f.Now.Ready.Line())
 	default:
-		f.Need, f.Say = Later, fmt.Sprintf("ready to %s %s", use, f.Now.Ready)
+		f.Need, f.Say = Later, say.That("ready to %s %s", use, f.Now.Ready.Line())
 	}
 	if share := f.Now.Ready.Share; share > 0 && share < 0.9 && f.Need >= Measure && f.Need != SowNow && h.Stands {
-		f.Say += fmt.Sprintf("; in %.0f of 10 years only", 10*share)
+		f.Say = say.That("%s; in %.0f of 10 years only", f.Say, 10*share)
 	}
 	if h.Stands && h.Next != nil {
 		// What stands there makes room for a sowing of the plan.
-		need, say := f.sowing(r, d)
-		f.Need, f.Say = min(f.Need, need), f.Say+"; next: "+say
+		need, next := f.sowing(r, d)
+		f.Need, f.Say = min(f.Need, need), say.That("%s; next: %s", f.Say, next)
 	}
 }
 
 // sowing says how a sowing stands that nobody has written down yet.
-func (f *Field) sowing(r *Request, d *Day) (Need, string) {
+func (f *Field) sowing(r *Request, d *Day) (Need, say.Line) {
 	s := f.History.Next
 	lead := &s.Mix.Parts[0].Crop.Sowing
 	opens, closes := f.Ground.Opens, f.Ground.Closes
@@ -104,39 +107,44 @@ func (f *Field) sowing(r *Request, d *Day) (Need, string) {
 		opens = s.On + (r.Years[0].First - r.Farm.FirstDay()) // the document's day in the present year
 		closes = opens + 21
 	}
-	soil := "soil " + degrees(quantity.Temperature(f.Ground.SoilTemperature), r.Farm.Units)
+	soil := degrees(quantity.Temperature(f.Ground.SoilTemperature), r.Farm.Units)
 	for _, g := range f.Gates {
 		if strings.HasPrefix(g.Name, labelOf) && g.Answer == handbook.Hold && !f.History.Stands {
-			return Later, fmt.Sprintf("sow %s: held, %s", s.Mix.Title, g.Name)
+			return Later, say.That("sow %s: held, %s", s.Mix.Title, g.Name)
 		}
 	}
 	switch {
 	case d.Today > closes:
-		return Later, fmt.Sprintf("%s: its latest useful date, %s, is past; was it sown? Write it down, or choose another", s.Mix.Title, short(closes))
+		return Later, say.That("%s: its latest useful date, %s, is past; was it sown? Write it down, or choose another", s.Mix.Title, short(closes))
 	case d.Today < opens:
-		return Later, fmt.Sprintf("sow %s from %s, not after %s", s.Mix.Title, short(opens), short(closes))
+		return Later, say.That("sow %s from %s, not after %s", s.Mix.Title, short(opens), short(closes))
 	case s.On == 0 && f.Ground.Held < lead.HoldDays:
-		return Later, fmt.Sprintf("sow %s when the soil has held %s for %d days (%s, %d days so far): %s", s.Mix.Title, lead.SoilTemperature.In(r.Farm.Units), lead.HoldDays, soil, f.Ground.Held, f.Ground.Likely)
+		return Later, say.That("sow %s when the soil has held %s for %d days (soil %s, %d days so far): %s", s.Mix.Title, lead.SoilTemperature.In(r.Farm.Units), lead.HoldDays, soil, f.Ground.Held, f.Ground.Likely.Line())
 	}
-	return SowNow, fmt.Sprintf("sow %s now, not after %s: %s", s.Mix.Title, short(closes), soil)
+	return SowNow, say.That("sow %s now, not after %s: soil %s", s.Mix.Title, short(closes), soil)
 }
 
-// String writes a date to come with its spread.
-func (w When) String() string {
+// Line says a date to come with its spread.
+func (w When) Line() say.Line {
 	if w.Share == 0 {
-		return "not in this feed year"
+		return say.That("not in this feed year")
 	}
 	if w.Early == w.Late {
-		return short(w.Middle)
+		return say.That("%s", short(w.Middle))
 	}
-	return fmt.Sprintf("%s to %s, middle %s", short(w.Early), short(w.Late), short(w.Middle))
+	return say.That("%s to %s, middle %s", short(w.Early), short(w.Late), short(w.Middle))
 }
 
-func short(d quantity.Date) string {
+// String writes it in English.
+func (w When) String() string { return w.Line().String() }
+
+// short is a date as people say it.
+func short(d quantity.Date) quantity.MonthDay {
 	_, m, day := d.Civil()
-	return quantity.MonthDay{Month: m, Day: day}.String()
+	return quantity.MonthDay{Month: m, Day: day}
 }
 
+//say:words
 func useWord(u crop.Use) string {
 	switch u {
 	case crop.Graze:
@@ -160,19 +168,19 @@ func (d *Day) alarm(r *Request) {
 		f := &d.Fields[i]
 		name := r.Farm.Fields[f.Index].Name
 		if f.Need == TakeOff {
-			d.Alarms = append(d.Alarms, name+": "+f.Say)
+			d.Alarms = append(d.Alarms, say.That("%s: %s", name, f.Say))
 		}
 		if !d.Forecast || !f.History.Stands || !risky(f.History.Course.Mix) || cold > hazard.FrostWatch {
 			continue
 		}
-		text := fmt.Sprintf("%s: %s tonight: %s may freeze; go and look in the morning before anything is let in", name, degrees(d.Tonight, r.Farm.Units), f.History.Course.Mix.Title)
+		text := say.That("%s: %s tonight: %s may freeze; go and look in the morning before anything is let in", name, degrees(d.Tonight, r.Farm.Units), f.History.Course.Mix.Title)
 		if cold <= hazard.FrostOpens {
-			text = fmt.Sprintf("%s: frost tonight, %s: take animals off %s this evening, and keep them off", name, degrees(d.Tonight, r.Farm.Units), f.History.Course.Mix.Title)
+			text = say.That("%s: frost tonight, %s: take animals off %s this evening, and keep them off", name, degrees(d.Tonight, r.Farm.Units), f.History.Course.Mix.Title)
 		}
 		d.Alarms = append(d.Alarms, text)
 	}
 	if gap := d.Today - d.Known; gap > 1 {
-		d.Alarms = append(d.Alarms, fmt.Sprintf("the last weather is of %s: frost, rain and drought since are not known, and the gates hold for it", short(d.Known)))
+		d.Alarms = append(d.Alarms, say.That("the last weather is of %s: frost, rain and drought since are not known, and the gates hold for it", short(d.Known)))
 	}
 }
 

@@ -5,6 +5,7 @@ import (
 	"rowen/handbook"
 	"rowen/handbook/hazard"
 	"rowen/quantity"
+	"rowen/say"
 )
 
 func (f *Field) usedBefore() bool {
@@ -93,7 +94,7 @@ func (g *gated) products(f *Field, sowing bool) (out []handbook.Gate) {
 		}
 		gate := hazard.Words(labelOf+l.Product, hazard.ProductWait(facts))
 		if told && gate.Answer == handbook.Hold {
-			gate.Until = until.String()
+			gate.Until = say.That("%s", until)
 		}
 		out = append(out, gate)
 	}

@@ -5,6 +5,7 @@ import (
 	"rowen/farm"
 	"rowen/handbook/hazard"
 	"rowen/quantity"
+	"rowen/say"
 )
 
 // measuredWithin is how many days a height taken with a stick speaks for a gate: a
@@ -13,7 +14,7 @@ const measuredWithin = 7
 
 // waitUntil is the day on which a wait after frost or after rain on drought ends, if
 // neither comes again; empty where none runs.
-func (g *gated) waitUntil(f *Field, frost, rain int) string {
+func (g *gated) waitUntil(f *Field, frost, rain int) say.Line {
 	end := quantity.Date(0)
 	if days := g.frostDays(f); days < frost {
 		end = g.r.Today + quantity.Date(frost-days)
@@ -26,9 +27,9 @@ func (g *gated) waitUntil(f *Field, frost, rain int) string {
 		end = max(end, g.r.Today+quantity.Date(rain-relief))
 	}
 	if end == 0 {
-		return ""
+		return nil
 	}
-	return end.String() + " at the soonest, if neither frost nor rain on drought comes again"
+	return say.That("%s at the soonest, if neither frost nor rain on drought comes again", end)
 }
 
 // heightFor is the height that a gate of safety may rely on, cm: the low end of a
@@ -55,6 +56,8 @@ func (g *gated) prussic(f *Field) hazard.Verdict {
 }
 
 // ifGrazed names the gate of growth that is meant for the mower and could be grazed.
+//
+//say:words
 const ifGrazed = "prussic acid, if it were grazed"
 
 // prussicFor asks for a use.

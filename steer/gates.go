@@ -7,6 +7,7 @@ import (
 	"rowen/handbook/hazard"
 	"rowen/herd"
 	"rowen/quantity"
+	"rowen/say"
 )
 
 // gated is what the gates of all fields are asked with.
@@ -146,7 +147,7 @@ func (g *gated) gates(f *Field) []handbook.Gate {
 	}
 	add("readiness", g.ready(f))
 	if f.Now.Ready.Share > 0 && f.Now.ReadyNow < readyShare {
-		out[len(out)-1].Until = "about " + f.Now.Ready.Middle.String()
+		out[len(out)-1].Until = say.That("about %s", f.Now.Ready.Middle)
 	}
 	add("ground", g.ground(f, grazed))
 	if mix.Parts[0].Crop.Life == crop.Perennial && g.sky.Forcing.Day(g.sky.Today).YearDay > 200 {

@@ -1,7 +1,6 @@
 package steer
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -12,6 +11,7 @@ import (
 	"rowen/handbook/hazard"
 	"rowen/journal"
 	"rowen/quantity"
+	"rowen/say"
 	"rowen/stand"
 )
 
@@ -35,7 +35,7 @@ type History struct {
 	Relief    quantity.Date // a rain that ended a drought; 0 none
 	Labels    []Label
 	Labs      []journal.Entry // results for what stands there, since it was last used
-	Questions []string
+	Questions []say.Line
 
 	dressed bool          // somebody wrote down manure or fertiliser this feed year
 	feed    quantity.Date // first day of the feed year
@@ -75,6 +75,8 @@ const stageError = 0.12
 
 // stages are the words for stages that mean the same for all stands here, where 1 is
 // heading, or soft dough where grain makes the feed.
+//
+//say:words
 var stages = map[string]float64{"boot": 0.9, "early boot": 0.85, "late boot": 0.95, "heading": 1, "headed": 1.05, "soft dough": 1, "bud": 0.85, "flower": 1.05, "bloom": 1.05}
 
 // HistoryOf reads the journal's standing entries (in order of date) for a field, up
@@ -215,7 +217,7 @@ func (h *History) take(f *farm.Farm, c *crop.Catalogue, field int, e *journal.En
 		h.Course.Deeds, h.Course.Seen = nil, nil
 	case journal.Emergence:
 		if !k.Emerged {
-			h.ask("on %s nothing was up: is it sown again, or given up (ended)? Until then it is thought to grow", e.Date)
+			h.tell("on %s nothing was up: is it sown again, or given up (ended)? Until then it is thought to grow", e.Date)
 		}
 	case journal.Height:
 		return h.height(e, &k, day)
@@ -235,7 +237,7 @@ func (h *History) take(f *farm.Farm, c *crop.Catalogue, field int, e *journal.En
 		h.dressed = h.dressed || e.Date >= h.feed
 		if !k.Nitrogen.Known() {
 			h.Unknown = e.Date
-			h.ask("%s of %s gives how much nitrogen? Until that is known it counts as heavy", k.Product, e.Date)
+			h.tell("%s of %s gives how much nitrogen? Until that is known it counts as heavy", k.Product, e.Date)
 		}
 		h.Course.Deeds = append(h.Course.Deeds, Deed{Day: day, Nitrogen: k.Nitrogen.SI().KilogramsPerHectare()})
 	case journal.Manure:
@@ -243,7 +245,7 @@ func (h *History) take(f *farm.Farm, c *crop.Catalogue, field int, e *journal.En
 		h.Course.Deeds = append(h.Course.Deeds, Deed{Day: day, Nitrogen: k.Nitrogen.SI().KilogramsPerHectare(), Slow: true})
 		if !k.Nitrogen.Known() {
 			h.Unknown = e.Date
-			h.ask("the manure of %s gives how much nitrogen? None is counted for growth, and for nitrate it counts as heavy", e.Date)
+			h.tell("the manure of %s gives how much nitrogen? None is counted for growth, and for nitrate it counts as heavy", e.Date)
 		}
 	case journal.Frost:
 		h.frost(e.Date, k)
@@ -261,8 +263,8 @@ func (h *History) take(f *farm.Farm, c *crop.Catalogue, field int, e *journal.En
 	return false
 }
 
-func (h *History) ask(format string, args ...any) {
-	h.Questions = append(h.Questions, fmt.Sprintf(format, args...))
+func (h *History) tell(pattern string, args ...any) {
+	h.Questions = append(h.Questions, say.That(pattern, args...))
 }
 
 // sow begins a stand.
@@ -293,7 +295,7 @@ func (h *History) sow(f *farm.Farm, c *crop.Catalogue, field int, e *journal.Ent
 		}
 	}
 	if found == nil {
-		h.ask("%q was sown on %s: no stand of that name is known; what is it called in rowen crops? Until then nothing is said of this field", k.Crop, e.Date)
+		h.tell("%q was sown on %s: no stand of that name is known; what is it called in rowen crops? Until then nothing is said of this field", k.Crop, e.Date)
 		h.Stands = false
 		return
 	}

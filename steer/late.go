@@ -10,6 +10,7 @@ import (
 	"rowen/handbook"
 	"rowen/handbook/stats"
 	"rowen/quantity"
+	"rowen/say"
 	"rowen/stand"
 )
 
@@ -26,7 +27,7 @@ type Late struct {
 	Spring  bool          // it is cut next spring
 	Bare    quantity.Area // ground that no stand and no sowing of the plan claims
 	Yield   Spread        // g DM/m² that reach the store, over the futures; Low is one year in five
-	Refused string        // why it is not sown; empty: it can be
+	Refused say.Line      // why it is not sown; empty: it can be
 }
 
 // LateSowings are the late sowings that the farm's bare ground could carry, each
@@ -48,7 +49,7 @@ func LateSowings(r *Request, d *Day, sky *Sky) ([]Late, error) {
 			l.Use = crop.Wrap
 		}
 		l.window(r, sky)
-		if l.Refused == "" {
+		if len(l.Refused) == 0 {
 			if err := l.grow(r, sky, soils); err != nil {
 				return nil, err
 			}
@@ -97,17 +98,17 @@ func (l *Late) window(r *Request, sky *Sky) {
 	winter := l.Mix.Parts[0].Crop.Life == crop.Winter
 	// A spring that the feed year still holds is no next one.
 	l.Spring = winter && int(l.Last-sky.First) > 150
-	why := "its latest useful sowing is " + short(l.Last)
+	why := say.That("its latest useful sowing is %s", short(l.Last))
 	if days := sky.killingFrost(); !winter && days < 365 {
 		frost := sky.First + quantity.Date(sky.Today+days)
 		least := max(l.Mix.Uses[l.Use].First.Days(), l.Mix.Uses[crop.Graze].First.Days())
 		if last := frost - quantity.Date(least+0.5); last < l.Last {
 			l.Last = last
-			why = fmt.Sprintf("in the middle year it freezes to 28 °F here by %s, and it wants %.0f days: sow by %s", short(frost), least, short(last))
+			why = say.That("in the middle year it freezes to 28 °F here by %s, and it wants %.0f days: sow by %s", short(frost), least, short(last))
 		}
 	}
 	if r.Today > l.Last || l.Sow > l.Last {
-		l.Refused = fmt.Sprintf("%s: too late; %s", l.Mix.Title, why)
+		l.Refused = say.That("%s: too late; %s", l.Mix.Title, why)
 	}
 }
 
@@ -142,7 +143,7 @@ func (l *Late) grow(r *Request, sky *Sky, soils []bareSoil) error {
 	slices.Sort(yields)
 	l.Yield = Spread{stats.Percentile(yields, 0.2), stats.Percentile(yields, 0.5), stats.Percentile(yields, 0.8)}
 	if !(l.Yield.Low > 0) {
-		l.Refused = fmt.Sprintf("%s: sown on %s it gives nothing worth saving in one year of five", l.Mix.Title, short(l.Sow))
+		l.Refused = say.That("%s: sown on %s it gives nothing worth saving in one year of five", l.Mix.Title, short(l.Sow))
 	}
 	return nil
 }
@@ -166,14 +167,14 @@ func (l *Late) climates(st *stand.Stand, r *Request, sky *Sky) (years, before []
 func (l *Late) closer(f *farm.Farm, gap float64) Closer {
 	need := quantity.Area(1000 * gap / l.Yield.Low)
 	area := min(whole(need, f.Units), l.Bare)
-	when := "this autumn"
+	when := say.That("this autumn")
 	if l.Spring {
-		when = "next spring, so not in this feed year's winter"
+		when = say.That("next spring, so not in this feed year's winter")
 	}
-	what := fmt.Sprintf("sow %s of %s by %s: %s %s, %s in one year of five", area.In(f.Units), l.Mix.Title, short(l.Last),
+	what := say.That("sow %s of %s by %s: %s %s, %s in one year of five", area.In(f.Units), l.Mix.Title, short(l.Last),
 		tenth(l.Yield.Middle, f.Units).In(f.Units), when, tenth(l.Yield.Low, f.Units).In(f.Units))
 	if need > l.Bare {
-		what += fmt.Sprintf("; it would take %s, and no more stands bare", whole(need, f.Units).In(f.Units))
+		what = say.That("%s; it would take %s, and no more stands bare", what, whole(need, f.Units).In(f.Units))
 	}
 	return Closer{what, float64(area) * l.cost(f)}
 }
@@ -214,8 +215,8 @@ func (s *Stock) late(r *Request, d *Day) error {
 	sky := &Sky{First: r.Years[0].First, Today: r.Known, Forcing: stand.NewForcing(&r.Years[0]), Years: Futures(r.Years, 0, r.Known, r.Forecast)}
 	sowings, err := LateSowings(r, d, sky)
 	for i := range sowings {
-		if l := &sowings[i]; l.Refused != "" {
-			s.note("%s", l.Refused)
+		if l := &sowings[i]; len(l.Refused) > 0 {
+			s.tell("%s", l.Refused)
 		} else {
 			s.Closers = append(s.Closers, l.closer(r.Farm, s.GapBad))
 		}

@@ -10,6 +10,7 @@ import (
 	"rowen/farm"
 	"rowen/journal"
 	"rowen/quantity"
+	"rowen/say"
 	"rowen/stand"
 	"rowen/steer"
 )
@@ -52,27 +53,27 @@ func TestLateSowings(t *testing.T) {
 			if a := l.Bare.Acres(); a < 14.9 || a > 15.1 {
 				t.Errorf("%s: %.1f ac bare, want the stubble's 15", on, a)
 			}
-			if y := (quantity.MassPerArea(l.Yield.Middle / 1000)).TonsPerAcre(); l.Refused == "" && (y < 0.5 || y > 3.5 || l.Yield.Low > l.Yield.Middle) {
+			if y := (quantity.MassPerArea(l.Yield.Middle / 1000)).TonsPerAcre(); len(l.Refused) == 0 && (y < 0.5 || y > 3.5 || l.Yield.Low > l.Yield.Middle) {
 				t.Errorf("%s: %s gives %.2f t/ac, %v", on, l.Mix.Name, y, l.Yield)
 			}
 		}
 		return got[0], got[1]
 	}
 	oats, rye := late("2025-08-01")
-	if oats.Refused != "" || oats.Spring || oats.Use != crop.Wrap {
+	if len(oats.Refused) > 0 || oats.Spring || oats.Use != crop.Wrap {
 		t.Errorf("oats on 1 August: %q, spring %v", oats.Refused, oats.Spring)
 	}
-	if rye.Refused != "" || !rye.Spring || rye.Sow <= oats.Sow {
+	if rye.Refused.String() != "" || !rye.Spring || rye.Sow <= oats.Sow {
 		t.Errorf("rye on 1 August: %q, spring %v, sown %s", rye.Refused, rye.Spring, rye.Sow)
 	}
 	later, _ := late("2025-08-16")
-	if later.Refused == "" && later.Yield.Middle >= oats.Yield.Middle {
+	if later.Refused.String() == "" && later.Yield.Middle >= oats.Yield.Middle {
 		t.Errorf("oats sown on 16 August give %v, on 1 August %v", later.Yield, oats.Yield)
 	}
-	if oats, rye = late("2025-09-20"); !strings.Contains(oats.Refused, "too late") || rye.Refused != "" {
+	if oats, rye = late("2025-09-20"); !strings.Contains(oats.Refused.String(), "too late") || rye.Refused.String() != "" {
 		t.Errorf("20 September: oats %q, rye %q", oats.Refused, rye.Refused)
 	}
-	if _, rye = late("2025-10-28"); !strings.Contains(rye.Refused, "20 Oct") {
+	if _, rye = late("2025-10-28"); !strings.Contains(rye.Refused.String(), "20 Oct") {
 		t.Errorf("28 October: rye %q", rye.Refused)
 	}
 }
@@ -87,19 +88,19 @@ func TestStockOffersLateSowings(t *testing.T) {
 			t.Fatal(err)
 		}
 		for _, c := range s.Closers {
-			if strings.Contains(c.What, words) {
+			if strings.Contains(c.What.String(), words) {
 				closer = c
 			}
 		}
-		return closer, strings.Join(s.Assumed, "\n")
+		return closer, say.Join("\n", s.Assumed...).String()
 	}
-	if c, _ := find("2025-08-01", "Oats"); !strings.Contains(c.What, "this autumn") || c.Cost < 15*60 || c.Cost > 15*400 {
+	if c, _ := find("2025-08-01", "Oats"); !strings.Contains(c.What.String(), "this autumn") || c.Cost < 15*60 || c.Cost > 15*400 {
 		t.Errorf("1 August: %q at %.0f", c.What, c.Cost)
 	}
-	if c, _ := find("2025-09-20", "rye"); !strings.Contains(c.What, "next spring") {
+	if c, _ := find("2025-09-20", "rye"); !strings.Contains(c.What.String(), "next spring") {
 		t.Errorf("20 September: %q", c.What)
 	}
-	if c, notes := find("2025-09-20", "Oats"); c.What != "" || !strings.Contains(notes, "Oats, sown in late summer: too late") {
+	if c, notes := find("2025-09-20", "Oats"); len(c.What) > 0 || !strings.Contains(notes, "Oats, sown in late summer: too late") {
 		t.Errorf("20 September: %q, notes %q", c.What, notes)
 	}
 }

@@ -10,6 +10,7 @@ import (
 	"rowen/handbook/hazard"
 	"rowen/journal"
 	"rowen/quantity"
+	"rowen/say"
 	"rowen/stand"
 )
 
@@ -78,7 +79,7 @@ func (g *gated) lot(w *fieldWork, field int, e *journal.Entry, k *journal.Cut) L
 			wait = hazard.EnsileWait
 		}
 		if gate.Answer == handbook.Hold && l.Use != crop.Hay && facts.Days < wait {
-			gate.Until = (e.Date + quantity.Date(wait)).String() + ", then by its test"
+			gate.Until = say.That("%s, then by its test", e.Date+quantity.Date(wait))
 		}
 		l.Gates = append(l.Gates, gate)
 	}
@@ -109,12 +110,12 @@ func (g *gated) people(l *Lot, k *journal.Cut) (out []handbook.Gate) {
 	days := g.since(l.Cut)
 	if (l.Use == crop.Chop || l.Use == crop.Silage) && days < hazard.SiloDays {
 		gate := hazard.Words("silo gas", hazard.Silo(hazard.SiloFacts{Days: days, Outside: true, Known: hazard.KnowFilled}))
-		gate.Until = (l.Cut + hazard.SiloDays).String()
+		gate.Until = say.That("%s", l.Cut+hazard.SiloDays)
 		out = append(out, gate)
 	}
 	if m, ok := k.Moisture.Get(); l.Use == crop.Hay && days < heatDays && (!ok || float64(m) > heatsAbove) {
 		gate := hazard.Words("heating hay", hazard.HayHeat(0, 0))
-		gate.Until = (l.Cut + heatDays).String()
+		gate.Until = say.That("%s", l.Cut+heatDays)
 		out = append(out, gate)
 	}
 	return out

@@ -13,6 +13,7 @@ import (
 	"rowen/handbook"
 	"rowen/journal"
 	"rowen/quantity"
+	"rowen/say"
 	"rowen/steer"
 	"rowen/weather"
 )
@@ -184,7 +185,9 @@ func TestOctober(t *testing.T) {
 	// 34 on a clear calm night: the Caution speaks already, and the height holds.
 	d := o.read("2025-10-07", 34)
 	o.hold(d, "below 24 in", "36 °F")
-	if !slices.ContainsFunc(d.Alarms, func(a string) bool { return strings.Contains(a, "Low Piece") && strings.Contains(a, "34 °F") }) {
+	if !slices.ContainsFunc(d.Alarms, func(a say.Line) bool {
+		return strings.Contains(a.String(), "Low Piece") && strings.Contains(a.String(), "34 °F")
+	}) {
 		t.Errorf("no alarm of the cold night: %q", d.Alarms)
 	}
 	// 30 starts the wait, and nobody has looked.
@@ -283,7 +286,7 @@ func TestFactChangesList(t *testing.T) {
 	before := o.read("2025-07-18").Fields[0]
 	o.say("2025-07-18 height 40 in 41 in 39 in on Low Piece")
 	after := o.read("2025-07-18").Fields[0]
-	if before.Need == after.Need || before.Say == after.Say {
+	if before.Need == after.Need || before.Say.String() == after.Say.String() {
 		t.Errorf("before %v %q, after %v %q", before.Need, before.Say, after.Need, after.Say)
 	}
 	if !after.Moved || after.Now.Height.Middle < 90 || after.Now.Height.Middle > 112 {
@@ -308,7 +311,7 @@ func TestLabelHolds(t *testing.T) {
 	o := newOctober(t, "", nil)
 	o.say("2025-09-20 label High Piece Clearfall grazing wait 30 days", "2025-10-06 height 30 in 31 in on High Piece")
 	g := gate(t, o.read("2025-10-07").Fields[1].Gates, "label of Clearfall")
-	if g.Answer != handbook.Hold || g.Until != "2025-10-20" {
+	if g.Answer != handbook.Hold || g.Until.String() != "2025-10-20" {
 		t.Errorf("%s until %q: %v", g.Answer, g.Until, g.Reasons)
 	}
 	if f := o.read("2025-10-07").Fields[1]; f.Need == steer.UseNow {
@@ -328,7 +331,7 @@ func TestTurnOfTheYear(t *testing.T) {
 	o := newOctober(t, "", map[string]float64{"2025-10-29": 30})
 	o.say("2025-10-20 label High Piece Clearfall plant-back 120 d grazing wait 60 d", "2025-10-31 grazed Low Piece in Cows 30")
 	d := o.read("2025-11-03")
-	if g := gate(t, d.Fields[1].Gates, "label of Clearfall"); g.Answer != handbook.Hold || g.Until != "2025-12-19" {
+	if g := gate(t, d.Fields[1].Gates, "label of Clearfall"); g.Answer != handbook.Hold || g.Until.String() != "2025-12-19" {
 		t.Errorf("the label on 3 November: %s until %q", g.Answer, g.Until)
 	}
 	o.hold(d, "less than 14 days")
@@ -396,7 +399,7 @@ func TestParts(t *testing.T) {
 	o.say("2025-06-05 sowed Low Piece sorghum-sudangrass 40 lb/ac share 50 %", "2025-07-05 sowed Low Piece sorghum-sudangrass 40 lb/ac share 50 %", "2025-08-01 height 50 in 52 in on Low Piece")
 	d := o.read("2025-08-01")
 	o.hold(d)
-	if !slices.ContainsFunc(d.Fields[0].History.Questions, func(q string) bool { return strings.Contains(q, "parts") }) {
+	if !slices.ContainsFunc(d.Fields[0].History.Questions, func(q say.Line) bool { return strings.Contains(q.String(), "parts") }) {
 		t.Errorf("nothing asked: %q", d.Fields[0].History.Questions)
 	}
 }
@@ -408,11 +411,11 @@ func TestDocumentLabel(t *testing.T) {
 	b.Label, b.PlantBack, b.GrazeAfter = "Clearfall", o.at("2025-06-20"), o.at("2025-09-01")
 	all := o.entries
 	o.entries = nil
-	if f := o.read("2025-06-15").Fields[1]; f.Need == steer.SowNow || !strings.Contains(f.Say, "Clearfall") {
+	if f := o.read("2025-06-15").Fields[1]; f.Need == steer.SowNow || !strings.Contains(f.Say.String(), "Clearfall") {
 		t.Errorf("before the plant-back day: %q", f.Say)
 	}
 	o.entries = all
-	if g := gate(t, o.read("2025-08-15").Fields[1].Gates, "label of Clearfall"); g.Answer != handbook.Hold || g.Until != "2025-09-01" {
+	if g := gate(t, o.read("2025-08-15").Fields[1].Gates, "label of Clearfall"); g.Answer != handbook.Hold || g.Until.String() != "2025-09-01" {
 		t.Errorf("before its grazing day: %s until %q", g.Answer, g.Until)
 	}
 	if g := gate(t, o.read("2025-09-02").Fields[1].Gates, "label of Clearfall"); g.Answer != handbook.Clear {

@@ -7,6 +7,7 @@ import (
 
 	"rowen/journal"
 	"rowen/quantity"
+	"rowen/say"
 	"rowen/season"
 	"rowen/stand"
 )
@@ -27,7 +28,7 @@ type FieldReview struct {
 	Heights       []HeightReview
 	Growth        float64 // what all that was measured made of the last stand's growth, 1 the catalogue's; 0 nothing measured
 	Reasons       []string
-	Questions     []string
+	Questions     []say.Line
 }
 
 // HeightReview is one measured height beside what was expected of it, cm.

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math"
 	"reflect"
-	"slices"
 	"testing"
 	"time"
 
@@ -195,7 +194,7 @@ func TestAnyJournal(t *testing.T) {
 				t.Fatalf("field %d is read otherwise in another order:\n%s\n%s", i, a, b)
 			}
 		}
-		if !slices.Equal(d.Alarms, again.Alarms) || len(d.Lots) != len(again.Lots) {
+		if !reflect.DeepEqual(d.Alarms, again.Alarms) || len(d.Lots) != len(again.Lots) {
 			t.Fatalf("alarms %q, %q; lots %d, %d", d.Alarms, again.Alarms, len(d.Lots), len(again.Lots))
 		}
 	})

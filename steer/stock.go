@@ -3,13 +3,13 @@ package steer
 import (
 	"cmp"
 	"context"
-	"fmt"
 	"math"
 	"slices"
 
 	"rowen/farm"
 	"rowen/feed"
 	"rowen/quantity"
+	"rowen/say"
 	"rowen/season"
 	"rowen/weather"
 )
@@ -30,7 +30,7 @@ type Stock struct {
 	Gap       float64 // kg DM that home feed will miss up to Horizon: the middle year
 	GapBad    float64 // and one year in five
 	Closers   []Closer
-	Assumed   []string
+	Assumed   []say.Line
 }
 
 // StoreNow is one store.
@@ -53,7 +53,7 @@ type GroupNow struct {
 
 // Closer is one way to close the gap of the bad year.
 type Closer struct {
-	What string
+	What say.Line
 	Cost float64
 }
 
@@ -80,7 +80,7 @@ func StockOf(ctx context.Context, r *Request, d *Day) (*Stock, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &Stock{Assumed: []string{"between entries the season was grazed and cut by the plan's own rules"}}
+	s := &Stock{Assumed: []say.Line{say.That("between entries the season was grazed and cut by the plan's own rules")}}
 	for i := range d.Fields {
 		f := &d.Fields[i]
 		if f.History.Stands && !f.History.Course.Assumed {
@@ -114,9 +114,9 @@ func (r *Request) ahead() []weather.Year {
 	return out
 }
 
-func (s *Stock) note(format string, args ...any) {
-	text := fmt.Sprintf(format, args...)
-	if !slices.Contains(s.Assumed, text) {
+func (s *Stock) tell(pattern string, args ...any) {
+	text := say.That(pattern, args...)
+	if !slices.ContainsFunc(s.Assumed, func(l say.Line) bool { return l.String() == text.String() }) {
 		s.Assumed = append(s.Assumed, text)
 	}
 }
@@ -179,7 +179,7 @@ func (s *Stock) closers(r *Request, d *Day, bad *future) error {
 		return nil
 	}
 	f := r.Farm
-	s.Closers = append(s.Closers, Closer{fmt.Sprintf("buy %s of forage dry matter", quantity.Mass(s.GapBad).In(f.Units)), s.GapBad * float64(f.Prices.BoughtForage)})
+	s.Closers = append(s.Closers, Closer{say.That("buy %s of forage dry matter", quantity.Mass(s.GapBad).In(f.Units)), s.GapBad * float64(f.Prices.BoughtForage)})
 	best := 0
 	for g := range f.Groups {
 		if bad.groups[g].need > bad.groups[best].need {
@@ -192,11 +192,11 @@ func (s *Stock) closers(r *Request, d *Day, bad *future) error {
 			head = max(head, f.Groups[best].Periods[i].Head)
 		}
 		if fewer := math.Ceil(s.GapBad / need[best].need * head); fewer > 0 && fewer <= head {
-			s.Closers = append(s.Closers, Closer{fmt.Sprintf("%.0f fewer of %s from now on; what they would have earned is not counted", fewer, f.Groups[best].Name), 0})
+			s.Closers = append(s.Closers, Closer{say.That("%.0f fewer of %s from now on; what they would have earned is not counted", fewer, f.Groups[best].Name), 0})
 		}
 	}
 	if days := s.GapBad / totalNeed(s.Groups); d.Known.HalfMonth() < 8 && days <= soonerAtMost { // before May
-		s.Closers = append(s.Closers, Closer{fmt.Sprintf("turn out %.0f days sooner, where the height allows; the swards pay for it later", math.Ceil(days)), 0})
+		s.Closers = append(s.Closers, Closer{say.That("turn out %.0f days sooner, where the height allows; the swards pay for it later", math.Ceil(days)), 0})
 	}
 	err := s.late(r, d)
 	slices.SortStableFunc(s.Closers, func(a, b Closer) int { return cmp.Compare(b.Cost, a.Cost) })

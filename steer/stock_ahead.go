@@ -101,7 +101,7 @@ func (s *Stock) lookOn(ctx context.Context, r *Request, m *season.Model, now *se
 		return err
 	}
 	s.Horizon = turnout
-	s.note("the feed year ends soon: it is looked on to the next turn-out, with the animals and the plan that the document has now")
+	s.tell("the feed year ends soon: it is looked on to the next turn-out, with the animals and the plan that the document has now")
 	return nil
 }
 

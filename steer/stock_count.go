@@ -45,16 +45,16 @@ func (s *Stock) count(r *Request, d *Day, now *season.Snapshot, plain *season.Ye
 			n.Counted, n.Known = b.from, true
 		case b.written():
 			n.Written = true
-			s.note("%s was never counted: it is taken to hold what the document has there on %s, with what was written down since; a cut that nobody wrote down is not in it", store.Name, short(b.from))
+			s.tell("%s was never counted: it is taken to hold what the document has there on %s, with what was written down since; a cut that nobody wrote down is not in it", store.Name, short(b.from))
 		default:
-			s.note("%s was never counted and nothing is written down of it: it holds what the plan puts there", store.Name)
+			s.tell("%s was never counted and nothing is written down of it: it holds what the plan puts there", store.Name)
 		}
 		if b.written() {
 			n.DM, n.Fed = b.dm, b.taken
 			s.put(now, i, store, simulated[i], b.dm)
 		}
 		if b.taken > 0 {
-			s.note("no feeding out of %s is written down since %s: %s are taken off, as the plan feeds, shared among stores by what they hold", store.Name, short(b.from), quantity.Mass(b.taken).In(r.Farm.Units))
+			s.tell("no feeding out of %s is written down since %s: %s are taken off, as the plan feeds, shared among stores by what they hold", store.Name, short(b.from), quantity.Mass(b.taken).In(r.Farm.Units))
 		}
 		s.Stores = append(s.Stores, n)
 	}
@@ -143,7 +143,7 @@ func (s *Stock) enter(b *book, store *farm.Store, e *journal.Entry, first quanti
 func (s *Stock) weigh(b *book, store *farm.Store, e *journal.Entry, l journal.Load, share float64) (dm float64, known bool) {
 	w, known := l.AsFed()
 	if !known {
-		s.note("the amount of %s on %s is not known: it is not counted", store.Name, e.Date)
+		s.tell("the amount of %s on %s is not known: it is not counted", store.Name, e.Date)
 		return 0, false
 	}
 	if v, told := l.DryMatter.Get(); told {
@@ -151,7 +151,7 @@ func (s *Stock) weigh(b *book, store *farm.Store, e *journal.Entry, l journal.Lo
 	}
 	if share == 0 {
 		share = b.dry
-		s.note("dry matter of feed in %s is not told: %.0f %% is taken", store.Name, 100*share)
+		s.tell("dry matter of feed in %s is not told: %.0f %% is taken", store.Name, 100*share)
 	}
 	return float64(w) * share, true
 }
@@ -199,7 +199,7 @@ func (s *Stock) keeper(f *farm.Farm, e *journal.Entry, use journal.Use) int {
 			continue
 		}
 		if at >= 0 {
-			s.note("the cut of %s on %s names no store: it is counted in none", e.Field, e.Date)
+			s.tell("the cut of %s on %s names no store: it is counted in none", e.Field, e.Date)
 			return -1
 		}
 		at = i
@@ -243,7 +243,7 @@ func (s *Stock) walk(r *Request, d *Day, books []book, simulated []float64, plai
 	}
 	for i := range over {
 		if over[i] {
-			s.note("more was taken out of %s than was in it: count it again", r.Farm.Stores[i].Name)
+			s.tell("more was taken out of %s than was in it: count it again", r.Farm.Stores[i].Name)
 		}
 	}
 }
@@ -289,7 +289,7 @@ func (s *Stock) put(now *season.Snapshot, at int, store *farm.Store, simulated, 
 		kind, err := feed.ParseStore(store.Kind)
 		if err == nil {
 			now.Lots = append(now.Lots, season.UsualLot(kind, at, known))
-			s.note("nothing is known of the quality of feed in %s: a usual one is taken", store.Name)
+			s.tell("nothing is known of the quality of feed in %s: a usual one is taken", store.Name)
 		}
 	}
 }

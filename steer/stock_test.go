@@ -12,6 +12,7 @@ import (
 	"rowen/farm"
 	"rowen/journal"
 	"rowen/quantity"
+	"rowen/say"
 	"rowen/steer"
 )
 
@@ -73,7 +74,7 @@ func near(t *testing.T, what string, got, want, within float64) {
 	}
 }
 
-func notes(s *steer.Stock) string { return strings.Join(s.Assumed, "\n") }
+func notes(s *steer.Stock) string { return say.Join("\n", s.Assumed...).String() }
 
 // Thirty cows of 1,300 lb eat about half a short ton of dry matter a day in winter.
 func TestCountedStoreFalls(t *testing.T) {

@@ -14,6 +14,7 @@ import (
 	"rowen/handbook"
 	"rowen/journal"
 	"rowen/quantity"
+	"rowen/say"
 	"rowen/stand"
 	"rowen/weather"
 )
@@ -43,7 +44,7 @@ type Field struct {
 	Gates   []handbook.Gate
 	State   stand.State // of the middle member
 	Need    Need
-	Say     string // what to decide there, in a line
+	Say     say.Line // what to decide there
 }
 
 // Ground is what a sowing that is still to come waits for.
@@ -60,7 +61,7 @@ type Day struct {
 	Fields       []Field // in document order
 	Tonight      quantity.Temperature
 	Forecast     bool // Tonight is a forecast's; else the coldest that other years had
-	Alarms       []string
+	Alarms       []say.Line
 	Lots         []Lot // cuts that were written down and lie in store
 }
 
@@ -199,7 +200,7 @@ func (w *fieldWork) read(sky *Sky, r *Request) Field {
 	f.Moved = len(c.Seen) > 0
 	f.forgotten(sky)
 	if f.History.Blocks && risky(c.Mix) {
-		f.History.ask("it was sown in parts: a height of one part says nothing of the youngest; write the parts as fields of their own, each with its heights")
+		f.History.tell("it was sown in parts: a height of one part says nothing of the youngest; write the parts as fields of their own, each with its heights")
 	}
 	return f
 }
@@ -216,7 +217,7 @@ func (f *Field) forgotten(sky *Sky) {
 		return
 	}
 	last := sky.First + quantity.Date(sky.Today-f.Now.Rest)
-	h.ask("nothing is written down of its use since %s: was it grazed or cut? Until then it is thought to have grown on", last)
+	h.tell("nothing is written down of its use since %s: was it grazed or cut? Until then it is thought to have grown on", last)
 }
 
 // ground reads what a sowing waits for, now and over the futures.

@@ -197,7 +197,7 @@ func (p *Program) keepsRules(x []float64) bool {
 
 func (p *program) tell(r *Request, c *Choice, began time.Time) {
 	c.Elapsed = time.Since(began)
-	r.say("round %d: cost %.0f, no plan is below %.0f, gap %.2f %%, %.1f s", c.Rounds, c.Objective, c.Bound, 100*c.Gap(), c.Elapsed.Seconds())
+	r.tell("round %d: cost %.0f, no plan is below %.0f, gap %.2f %%, %.1f s", c.Rounds, c.Objective, c.Bound, 100*c.Gap(), c.Elapsed.Seconds())
 }
 
 // picks reads which candidate each field carries.

@@ -262,7 +262,7 @@ func TestOddFarms(t *testing.T) {
 		r := ask(t, "beef", 6)
 		r.Plans = 3
 		r.Progress = func(p Progress) {
-			if strings.HasPrefix(p.Text, "looking further") {
+			if strings.HasPrefix(p.Text.String(), "looking further") {
 				cancel()
 			}
 		}

@@ -173,7 +173,7 @@ func (s *search) best(ctx context.Context, r *Request, p *program, start []float
 		if x.Run, err = p.run(context.WithoutCancel(ctx), &x.Plan, s.credit(c.At), s.years); err != nil {
 			return nil, nil, err
 		}
-		r.say("the coupled farm makes %.0f of the %.0f reckoned", x.Run.Expected, x.Reckoned)
+		r.tell("the coupled farm makes %.0f of the %.0f reckoned", x.Run.Expected, x.Reckoned)
 		if best == nil || x.Run.Objective < best.Run.Objective {
 			best = x
 		}
@@ -239,7 +239,7 @@ func (out *Suggestion) another(ctx context.Context, p *program, risk float64, na
 			q.differ(x.At, different)
 		}
 	}
-	r.say("looking further: %s", name)
+	r.tell("looking further: %s", name)
 	c, err := q.choose(ctx, r, q.point(out.Plans[0].At), how)
 	var none *ErrNone
 	switch {

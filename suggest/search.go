@@ -56,7 +56,7 @@ func newSearch(ctx context.Context, r *Request) (*search, error) {
 		s.refused = append(s.refused, refused...)
 		s.fields[i] = append([]Candidate{{Field: i, Share: 1}}, singles(i, allowed[i])...)
 	}
-	r.say("growing %d programmes of one crop over %d weather years", s.count(), len(s.years))
+	r.tell("growing %d programmes of one crop over %d weather years", s.count(), len(s.years))
 	if err := s.growAll(ctx); err != nil {
 		return nil, err
 	}
@@ -64,7 +64,7 @@ func newSearch(ctx context.Context, r *Request) (*search, error) {
 		s.fields[i] = append(s.fields[i], s.pairs(i, s.fields[i][1:], allowed[i])...)
 	}
 	s.ownPlan()
-	r.say("growing %d programmes in all", s.count())
+	r.tell("growing %d programmes in all", s.count())
 	if err := s.growAll(ctx); err != nil {
 		return nil, err
 	}

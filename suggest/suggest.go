@@ -9,6 +9,7 @@ import (
 	"rowen/internal/document"
 	"rowen/internal/solver"
 	"rowen/quantity"
+	"rowen/say"
 	"rowen/weather"
 )
 
@@ -46,14 +47,14 @@ type Limits struct {
 
 // Progress is what a long search says on the way.
 type Progress struct {
-	Text string
+	Text say.Line
 	// Solve is set while a choice is being proven.
 	Solve *solver.Progress
 }
 
-func (r *Request) say(format string, args ...any) {
+func (r *Request) tell(pattern string, args ...any) {
 	if r.Progress != nil {
-		r.Progress(Progress{Text: fmt.Sprintf(format, args...)})
+		r.Progress(Progress{Text: say.That(pattern, args...)})
 	}
 }
 

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"rowen/quantity"
+	"rowen/say"
 )
 
 // check drops what no instrument can have read and looks for traps. What it
@@ -134,7 +135,7 @@ func (s *Series) noticeMorning() {
 	if n < 1500 || follow-lead >= 0.05 {
 		return
 	}
-	s.Notices = append(s.Notices, Notice{Kind: "observation-day", Text: fmt.Sprintf(
+	s.Notices = append(s.Notices, Notice{Kind: "observation-day", Text: say.That(
 		"maximum and rain may stand on the date after, as morning observers write them (changes of the minimum follow the maximum's with %.2f, lead with %.2f); the record alone cannot tell it year by year: give a neighbouring station that reads at midnight, and those years are moved back a day",
 		follow, lead)})
 }
@@ -183,7 +184,7 @@ func (s *Series) MoveBack(neighbour *Series) []int {
 	if len(years) > 0 {
 		// The last day's own maximum stood on a date beyond the record.
 		s.Days = s.Days[:len(s.Days)-1]
-		s.Notices = append(s.Notices, Notice{Kind: "moved-back", Text: fmt.Sprintf(
+		s.Notices = append(s.Notices, Notice{Kind: "moved-back", Text: say.That(
 			"in %d years (%s) maximum and rain were moved back a day: so moved they go with %s, as written they do not",
 			len(years), Runs(years), neighbour.Station.Name)})
 	}
@@ -242,9 +243,9 @@ func (p *span) add(d quantity.Date) {
 	p.n, p.to = p.n+1, d
 }
 
-func (s *Series) notice(p span, kind, format string) {
+func (s *Series) notice(p span, kind, pattern string) {
 	if p.n > 0 {
-		s.Notices = append(s.Notices, Notice{From: p.from, To: p.to, Kind: kind, Text: fmt.Sprintf(format, p.n)})
+		s.Notices = append(s.Notices, Notice{From: p.from, To: p.to, Kind: kind, Text: say.That(pattern, p.n)})
 	}
 }
 

@@ -13,6 +13,7 @@ import (
 
 	"rowen/handbook/stats"
 	"rowen/quantity"
+	"rowen/say"
 )
 
 // Generator makes daily weather of the Richardson family: wet and dry days from
@@ -380,7 +381,7 @@ func (g *Generator) Generate(seed uint64, first quantity.Date, years int) *Serie
 	h := fnv.New128a()
 	_, _ = fmt.Fprintf(h, "%v %v %v %v", *g, seed, first, years)
 	s.Hash = fmt.Sprintf("generated-%x", h.Sum(nil))
-	s.Notices = []Notice{{Kind: "generated", Text: "this weather is invented by a seeded generator; it is no forecast and no record"}}
+	s.Notices = []Notice{{Kind: "generated", Text: say.That("this weather is invented by a seeded generator; it is no forecast and no record")}}
 	return s
 }
 

@@ -6,6 +6,7 @@ import (
 
 	"rowen/handbook/evapo"
 	"rowen/quantity"
+	"rowen/say"
 )
 
 // longestFill is the longest gap, in days, that is filled; a longer one makes
@@ -64,14 +65,16 @@ func (s *Series) kRs(rain float64) float64 {
 // farm land (FAO-56 takes 2 m/s for the world; 1.5 is common practice here).
 const assumedWind = 1.5
 
-func (s *Series) made(n int, kind, format string, args ...any) {
+func (s *Series) made(n int, kind, pattern string, args ...any) {
 	if n > 0 {
-		s.Notices = append(s.Notices, Notice{Kind: kind, Text: fmt.Sprintf(format, append([]any{n}, args...)...)})
+		s.Notices = append(s.Notices, Notice{Kind: kind, Text: say.That(pattern, append([]any{n}, args...)...)})
 	}
 }
 
 // fill closes gaps of up to longestFill days: temperatures by a straight line
 // between their neighbours, rain by the usual rain of that time of year.
+//
+//say:words
 func (s *Series) fill() {
 	usual := s.usualRain()
 	for _, c := range []struct {
@@ -119,11 +122,13 @@ func (s *Series) fill() {
 }
 
 // gap notes what stays missing.
+//
+//say:words
 func (s *Series) gap(from, to int, mark Mark) {
 	what := map[Mark]string{TMaxFilled: "maximum", TMinFilled: "minimum", RainFilled: "rain"}[mark]
 	s.Notices = append(s.Notices, Notice{
 		From: s.First + quantity.Date(from), To: s.First + quantity.Date(to-1), Kind: "gap",
-		Text: fmt.Sprintf("%s is missing on %d days from %v to %v: too long to fill", what, to-from, s.First+quantity.Date(from), s.First+quantity.Date(to-1)),
+		Text: say.That("%s is missing on %d days from %s to %s: too long to fill", what, to-from, s.First+quantity.Date(from), s.First+quantity.Date(to-1)),
 	})
 }
 

@@ -16,6 +16,7 @@ import (
 	"unicode/utf8"
 
 	"rowen/quantity"
+	"rowen/say"
 )
 
 // Error is one thing wrong with a weather file.
@@ -259,9 +260,9 @@ func (b *builder) settleTemperature(s *Series) error {
 			d := &s.Days[i]
 			d.TMin, d.TMax = (d.TMin-32)*5/9, (d.TMax-32)*5/9
 		}
-		s.Notices = append(s.Notices, Notice{Kind: "temperature-unit", Text: fmt.Sprintf("the header does not state the unit of temperature; the highest value is %.0f, so it was read as °F", hottest)})
+		s.Notices = append(s.Notices, Notice{Kind: "temperature-unit", Text: say.That("the header does not state the unit of temperature; the highest value is %.0f, so it was read as °F", hottest)})
 	case hottest > 15 && hottest <= 50:
-		s.Notices = append(s.Notices, Notice{Kind: "temperature-unit", Text: fmt.Sprintf("the header does not state the unit of temperature; the highest value is %.1f, so it was read as °C", hottest)})
+		s.Notices = append(s.Notices, Notice{Kind: "temperature-unit", Text: say.That("the header does not state the unit of temperature; the highest value is %.1f, so it was read as °C", hottest)})
 	default:
 		return b.fail(1, "header", fmt.Sprintf("highest temperature %g", hottest), "the unit of temperature is not stated and cannot be told from the values; name the columns tmax_c and tmin_c, or tmax_f and tmin_f")
 	}
@@ -289,6 +290,6 @@ func (b *builder) settleRain(s *Series) error {
 	for i := range s.Days {
 		s.Days[i].Rain *= factor
 	}
-	s.Notices = append(s.Notices, Notice{Kind: "rain-unit", Text: fmt.Sprintf("the header does not state the unit of rain; a year adds up to %.0f, so it was read as %s", year, unit)})
+	s.Notices = append(s.Notices, Notice{Kind: "rain-unit", Text: say.That("the header does not state the unit of rain; a year adds up to %.0f, so it was read as %s", year, unit)})
 	return nil
 }

@@ -4,7 +4,11 @@
 // other than weather files.
 package weather
 
-import "rowen/quantity"
+import (
+	"rowen/quantity"
+
+	"rowen/say"
+)
 
 // HardFreeze is the temperature at and below which a night kills tender annuals,
 // °C (28 °F).
@@ -61,7 +65,7 @@ type Series struct {
 type Notice struct {
 	From, To quantity.Date // zero where it concerns the whole record
 	Kind     string        // "observation-day", "rain-unit", "gap", ...
-	Text     string        // what was seen, and what was done about it
+	Text     say.Line      // what was seen, and what was done about it
 }
 
 // YearID names a feed year by the calendar year in which it ends: the feed year

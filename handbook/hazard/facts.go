@@ -63,6 +63,8 @@ const (
 )
 
 // factNames are indexed by the bit of Known and Verdict.Missing.
+//
+//say:words
 var factNames = [...]string{
 	"height", "days since the last frost", "whether it is drought-stressed", "days since the rain that ended the drought",
 	"nitrogen given", "the basis of the laboratory result (wet or dry)", "the dry matter of the sample", "whether the animals are pregnant",

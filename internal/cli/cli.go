@@ -52,6 +52,7 @@ type commands struct {
 	Hazards  hazardsCommand  `cmd:"" help:"Print the safety rules on one page, each with its source."`
 	Plots    plotsCommand    `cmd:"" help:"Lay out a field plot trial, or work its harvest sheet into yields."`
 	Validate validateCommand `cmd:"" help:"Hold the catalogue against published trials."`
+	Words    wordsCommand    `cmd:"" help:"Print every word that the pages say, as the file from which another language is made."`
 	Version  versionCommand  `cmd:"" help:"Print the version."`
 }
 
@@ -167,7 +168,8 @@ var Examples = map[string][]string{
 	"hazards":  {"rowen hazards", "rowen hazards prussic"},
 	"plots":    {`rowen plots --design block --treatment teff --treatment "pearl millet" --treatment sudangrass --blocks 4 --plot "5 ft x 20 ft" --seed 7 --out out`, `rowen plots --design split --treatment "early cut" --treatment "late cut" --second "0 lb N" --second "50 lb N" --blocks 3 --alley "6 ft" --guards 1 --seed 7`, "rowen plots --harvest examples/harvest.csv"},
 	"validate": {"rowen validate --data ../shared/data"},
-	"serve":    {"rowen serve", "rowen serve --book office.book --listen 127.0.0.1:8400 --no-open"},
+	"serve":    {"rowen serve", "rowen serve --book office.book --listen 127.0.0.1:8400 --no-open", "rowen serve --language nederlands.toml"},
+	"words":    {"rowen words"},
 	"version":  {"rowen version"},
 }
 

@@ -51,7 +51,7 @@ func fields(line string) (out []string) {
 func TestHelpExamples(t *testing.T) {
 	out := root(t)
 	seen := 0
-	for _, command := range []string{"plan", "suggest", "today", "mow", "review", "record", "explain", "check", "book", "start", "grow", "weather", "crops", "rank", "bulletin", "visit", "hazards", "plots", "validate", "version"} {
+	for _, command := range []string{"plan", "suggest", "today", "mow", "review", "record", "explain", "check", "book", "start", "grow", "weather", "crops", "rank", "bulletin", "visit", "hazards", "plots", "validate", "words", "version"} {
 		help, _, code := run(t, command, "--help")
 		if code != cli.OK {
 			t.Errorf("%s --help ends with %d", command, code)

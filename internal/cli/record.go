@@ -7,6 +7,7 @@ import (
 
 	"rowen/internal/desk"
 	"rowen/journal"
+	"rowen/say"
 )
 
 type recordCommand struct {
@@ -139,9 +140,9 @@ func (f *face) taken(done *desk.Imported, err error) error {
 }
 
 // notices tells what of a journal could not be read, beside the output.
-func (f *face) notices(all []string) {
+func (f *face) notices(all []say.Line) {
 	for _, text := range all {
-		f.progress(text)
+		f.progress(text.String())
 	}
 }
 

@@ -17,11 +17,12 @@ import (
 )
 
 type serveCommand struct {
-	Book   string `help:"The office's book; made with the invented valley in it if it is missing. Default: rowen.book in your configuration folder." placeholder:"FILE"`
-	Listen string `help:"Address and port; this machine alone." default:"127.0.0.1:8377"`
-	Years  int    `help:"Plan over so many of the latest feed years, where the weather has them." default:"30" placeholder:"N"`
-	NoOpen bool   `help:"Do not open a browser."`
-	Log    string `help:"debug, info, warn or error." default:"warn" enum:"debug,info,warn,error"`
+	Book     string `help:"The office's book; made with the invented valley in it if it is missing. Default: rowen.book in your configuration folder." placeholder:"FILE"`
+	Listen   string `help:"Address and port; this machine alone." default:"127.0.0.1:8377"`
+	Years    int    `help:"Plan over so many of the latest feed years, where the weather has them." default:"30" placeholder:"N"`
+	Language string `help:"The file of a language, begun with rowen words; pages and papers speak it." type:"existingfile" placeholder:"FILE"`
+	NoOpen   bool   `help:"Do not open a browser."`
+	Log      string `help:"debug, info, warn or error." default:"warn" enum:"debug,info,warn,error"`
 }
 
 // Help shows examples.
@@ -56,7 +57,14 @@ func (c serveCommand) serve(f *face, book *office.Book, address, path string, fr
 	if err := level.UnmarshalText([]byte(c.Log)); err != nil {
 		return fmt.Errorf("--log: %w", err)
 	}
-	s, err := web.New(book, web.Options{Years: c.Years, Log: slog.New(slog.NewTextHandler(f.err, &slog.HandlerOptions{Level: level}))})
+	var language []byte
+	if c.Language != "" {
+		var err error
+		if language, err = os.ReadFile(c.Language); err != nil {
+			return fmt.Errorf("--language: %w", err)
+		}
+	}
+	s, err := web.New(book, web.Options{Years: c.Years, Language: language, Log: slog.New(slog.NewTextHandler(f.err, &slog.HandlerOptions{Level: level}))})
 	if err != nil {
 		return err
 	}

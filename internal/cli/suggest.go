@@ -105,8 +105,8 @@ func (c suggestCommand) Run(f *face) error {
 func (f *face) steps() func(suggest.Progress) {
 	var last time.Time
 	return func(p suggest.Progress) {
-		if p.Text != "" {
-			f.progress(p.Text)
+		if len(p.Text) > 0 {
+			f.progress(p.Text.String())
 			return
 		}
 		if now := time.Now(); p.Solve != nil && !math.IsInf(p.Solve.Bound, 0) && now.Sub(last) >= time.Second {

@@ -22,6 +22,7 @@ import (
 	"rowen/internal/document"
 	"rowen/internal/report"
 	"rowen/quantity"
+	"rowen/say"
 	"rowen/season"
 	"rowen/weather"
 )
@@ -127,7 +128,7 @@ func prepared(s *weather.Series, at Station) (*weather.Series, error) {
 			return nil, fmt.Errorf("%s: the file does not say where it was measured; give --latitude, or add a column latitude", at.File)
 		}
 		s.Station.Latitude = at.Latitude
-		s.Notices = append(s.Notices, weather.Notice{Kind: "place", Text: fmt.Sprintf("the file does not say where it was measured: taken as latitude %g", at.Latitude)})
+		s.Notices = append(s.Notices, weather.Notice{Kind: "place", Text: say.That("the file does not say where it was measured: taken as latitude %g", at.Latitude)})
 	}
 	if s.Station.Elevation == 0 {
 		s.Station.Elevation = at.Elevation
@@ -177,7 +178,7 @@ func plan(ctx context.Context, r Request, c *crop.Catalogue, f *farm.Farm) (*rep
 type sky struct {
 	*season.Sky
 	years   []weather.Year
-	notices []string
+	notices []say.Line
 }
 
 // planOn plans a farm over years of a station; path is where its weather lies, empty for
@@ -268,9 +269,9 @@ func yearsBack(span string) int {
 }
 
 // choose cuts the feed years asked for.
-func choose(s *weather.Series, start quantity.MonthDay, span string) ([]weather.Year, []string, error) {
+func choose(s *weather.Series, start quantity.MonthDay, span string) ([]weather.Year, []say.Line, error) {
 	years, skipped := s.FeedYears(start, 0)
-	var notices []string
+	var notices []say.Line
 	first, last := 0, 1<<20
 	n, counted := latest(span)
 	if !counted {
@@ -298,11 +299,11 @@ func choose(s *weather.Series, start quantity.MonthDay, span string) ([]weather.
 	}
 	for _, k := range skipped {
 		if int(k.ID) >= first && int(k.ID) <= last {
-			notices = append(notices, fmt.Sprintf("weather year %d is not used: %s", k.ID, k.Reason))
+			notices = append(notices, say.That("weather year %d is not used: %s", k.ID, k.Reason))
 		}
 	}
 	if len(out) == 0 {
-		return nil, nil, fmt.Errorf("no usable feed year in the weather (%s): %s", s.Station.Name, strings.Join(append(notices, "at least one whole year from the feed year's first day is needed"), "; "))
+		return nil, nil, fmt.Errorf("no usable feed year in the weather (%s): %s", s.Station.Name, say.Join("; ", append(notices, say.That("at least one whole year from the feed year's first day is needed"))...))
 	}
 	return out, notices, nil
 }

@@ -35,7 +35,7 @@ func TestLedgerOpens(t *testing.T) {
 			if err != nil {
 				t.Errorf("%s: %v", name, err)
 			}
-			if fig.Formula == nil || len(fig.Formula.Sources) == 0 || fig.Label == "" {
+			if fig.Formula == nil || len(fig.Formula.Sources) == 0 || len(fig.Label) == 0 {
 				t.Errorf("%s: %s has no formula, source or label", name, key)
 			}
 			if fig.Value == 0 {

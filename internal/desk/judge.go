@@ -46,7 +46,7 @@ func (p *place) judge(mix *crop.Mix) (*report.RankedStand, error) {
 	return s, nil
 }
 
-func say(s *report.RankedStand, class crop.Suitability, rule, source, format string, args ...any) {
+func speak(s *report.RankedStand, class crop.Suitability, rule, source, format string, args ...any) {
 	s.Reasons = append(s.Reasons, report.RankReason{Suitability: class, Class: class.String(), Rule: rule, Text: fmt.Sprintf(format, args...), Source: source})
 }
 
@@ -66,7 +66,7 @@ func (p *place) ground(mix *crop.Mix, s *report.RankedStand) (fails bool) {
 			if i > 0 {
 				class = min(class, crop.Marginal)
 			}
-			say(s, class, r.Rule, r.Source.String(), "%s%s", name, r.Text)
+			speak(s, class, r.Rule, r.Source.String(), "%s%s", name, r.Text)
 		}
 		share, dies := k.Fit.Growth(land.PH, land.Drainage)
 		if i == 0 {
@@ -86,7 +86,7 @@ func (p *place) rotation(mix *crop.Mix, s *report.RankedStand) {
 		if a.Stop {
 			class = crop.Unsuited
 		}
-		say(s, class, "rotation", a.Source, "%s", a.Text)
+		speak(s, class, "rotation", a.Source, "%s", a.Text)
 	}
 }
 
@@ -99,10 +99,10 @@ func (p *place) forbidden(mix *crop.Mix, k *report.Candidate, s *report.RankedSt
 	if use != crop.Leave && !mix.Uses[use].Allowed {
 		s.Use = use.String()
 		why, source := refusal(mix, use)
-		say(s, crop.Unsuited, "use", source, "not for %s: %s", use, why)
+		speak(s, crop.Unsuited, "use", source, "not for %s: %s", use, why)
 	}
 	if (use == crop.Graze || k == nil && use == crop.Leave) && !p.grazeable() {
-		say(s, crop.Unsuited, "use", "farm document", "not for %s: animals cannot graze this field", crop.Graze)
+		speak(s, crop.Unsuited, "use", "farm document", "not for %s: animals cannot graze this field", crop.Graze)
 	}
 }
 
@@ -135,7 +135,7 @@ func (p *place) horses(mix *crop.Mix, s *report.RankedStand) {
 	}
 	for _, r := range hazard.Rules() {
 		if r.Hazard == "horses" {
-			say(s, crop.Marginal, "horses", r.Source.String(), "%s; this farm keeps some", r.Text)
+			speak(s, crop.Marginal, "horses", r.Source.String(), "%s; this farm keeps some", r.Text)
 		}
 	}
 }
@@ -157,9 +157,9 @@ func (p *place) window(mix *crop.Mix, k *report.Candidate, fails bool, s *report
 		return
 	}
 	rule := &lead.Sowing
-	say(s, inYears(s.Sown, s.Years), "window", rule.Source.String(), "sown in time, its soil warm enough between %s and %s, in %d of %d years", rule.Earliest, rule.Latest, s.Sown, s.Years)
+	speak(s, inYears(s.Sown, s.Years), "window", rule.Source.String(), "sown in time, its soil warm enough between %s and %s, in %d of %d years", rule.Earliest, rule.Latest, s.Sown, s.Years)
 	if !fails {
-		say(s, inYears(s.Reached, s.Years), "window", mix.Uses[k.Use].Source.String(), "reaches its %s for %s before frost in %d of %d years", goal(&mix.Uses[k.Use]), k.Use, s.Reached, s.Years)
+		speak(s, inYears(s.Reached, s.Years), "window", mix.Uses[k.Use].Source.String(), "reaches its %s for %s before frost in %d of %d years", goal(&mix.Uses[k.Use]), k.Use, s.Reached, s.Years)
 	}
 }
 

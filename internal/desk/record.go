@@ -12,6 +12,7 @@ import (
 	"rowen/internal/document"
 	"rowen/journal"
 	"rowen/quantity"
+	"rowen/say"
 )
 
 // RecordRequest is a fact to be written down.
@@ -36,7 +37,7 @@ type book struct {
 	day       quantity.Date
 	path      string
 	entries   []journal.Entry
-	notices   []string // what of the journal could not be read, and its conflicts
+	notices   []say.Line // what of the journal could not be read, and its conflicts
 }
 
 func open(r RecordRequest) (*book, error) {
@@ -58,7 +59,7 @@ func open(r RecordRequest) (*book, error) {
 
 // Record writes a phrase into a farm's journal and gives it as kept, with what a
 // careful clerk says of it. What is asked is not kept unless the request is sure.
-func Record(r RecordRequest) (journal.Entry, []string, error) {
+func Record(r RecordRequest) (journal.Entry, []say.Line, error) {
 	b, err := open(r)
 	if err != nil {
 		return journal.Entry{}, nil, err
@@ -68,9 +69,9 @@ func Record(r RecordRequest) (journal.Entry, []string, error) {
 		return journal.Entry{}, nil, err
 	}
 	questions := b.questions(entry)
-	var said []string
+	var said []say.Line
 	for _, q := range questions {
-		said = append(said, q.Severity.String()+": "+q.Text)
+		said = append(said, say.That("%s: %s", q.Severity, q.Text))
 	}
 	if err := verdict(questions, r.Sure); err != nil {
 		return entry, said, err
@@ -120,7 +121,7 @@ func verdict(questions []journal.Question, sure bool) error {
 	for _, q := range questions {
 		asked = asked || q.Severity == journal.Asked
 		if q.Severity == journal.Refused {
-			problems = append(problems, document.Problem{File: "entry", Thing: named(q.Entry), Remedy: q.Text})
+			problems = append(problems, document.Problem{File: "entry", Thing: named(q.Entry), Remedy: q.Text.String()})
 		}
 	}
 	switch {

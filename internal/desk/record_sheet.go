@@ -12,10 +12,11 @@ import (
 	"rowen/internal/document"
 	"rowen/internal/files"
 	"rowen/journal"
+	"rowen/say"
 )
 
 // ListRecord gives a journal's facts in force, newest last, and what could not be read.
-func ListRecord(r RecordRequest) (facts []journal.Entry, notices []string, err error) {
+func ListRecord(r RecordRequest) (facts []journal.Entry, notices []say.Line, err error) {
 	b, err := open(r)
 	if err != nil {
 		return nil, nil, err
@@ -26,7 +27,7 @@ func ListRecord(r RecordRequest) (facts []journal.Entry, notices []string, err e
 // ExportRecord writes a journal as a sheet, whole or not at all: every entry, also
 // those corrected since, so that the sheet read in again gives the same journal. It
 // gives the number of entries, and what could not be read.
-func ExportRecord(r RecordRequest, path string) (n int, notices []string, err error) {
+func ExportRecord(r RecordRequest, path string) (n int, notices []say.Line, err error) {
 	b, err := open(r)
 	if err != nil {
 		return 0, nil, err
@@ -41,8 +42,8 @@ func ExportRecord(r RecordRequest, path string) (n int, notices []string, err er
 // Imported is what became of a sheet or of another journal.
 type Imported struct {
 	Kept  []journal.Entry
-	There int      // entries that the journal had already
-	Said  []string // what a careful clerk says, conflicts, what could not be read
+	There int        // entries that the journal had already
+	Said  []say.Line // what a careful clerk says, conflicts, what could not be read
 }
 
 // ImportRecord takes a sheet's rows into a journal: all of them or none. A row
@@ -79,7 +80,7 @@ func ImportRecord(r RecordRequest, path string) (*Imported, error) {
 	all := append(slices.Clone(add), fresh...)
 	questions := append(repeated(b.entries, fresh), b.questions(all...)...)
 	for _, q := range questions {
-		done.Said = append(done.Said, q.Severity.String()+": "+named(q.Entry)+": "+q.Text)
+		done.Said = append(done.Said, say.That("%s: %s: %s", q.Severity, named(q.Entry), q.Text))
 	}
 	if err := verdict(questions, r.Sure); err != nil {
 		return done, err
@@ -139,9 +140,9 @@ func repeated(before, fresh []journal.Entry) (questions []journal.Question) {
 	}
 	for _, e := range fresh {
 		if id, ok := seen[words(e)]; ok {
-			text := "another row says the same word for word; was it done twice?"
+			text := say.That("another row says the same word for word; was it done twice?")
 			if !id.None() {
-				text = fmt.Sprintf("%s says the same word for word; was the sheet read in before?", id)
+				text = say.That("%s says the same word for word; was the sheet read in before?", id)
 			}
 			questions = append(questions, journal.Question{Entry: e, Severity: journal.Asked, Text: text})
 			continue
@@ -171,12 +172,12 @@ func MergeRecord(r RecordRequest, path string) (*Imported, error) {
 	}
 	done := &Imported{}
 	for _, p := range slices.Concat(log.Problems, log.Torn) {
-		done.Said = append(done.Said, p.Error())
+		done.Said = append(done.Said, say.Name(p.Error()))
 	}
 	others, _ := journal.Merge(log.Entries)
 	add, clashes := joined(b.entries, others)
 	for _, c := range clashes {
-		done.Said = append(done.Said, c.Error())
+		done.Said = append(done.Said, say.Name(c.Error()))
 	}
 	done.Kept, done.There = add, len(others)-len(add)
 	return done, journal.Append(b.path, add...)

@@ -5,6 +5,7 @@ import (
 
 	"rowen/farm"
 	"rowen/internal/report"
+	"rowen/say"
 	"rowen/steer"
 )
 
@@ -20,7 +21,7 @@ func Review(ctx context.Context, r TodayRequest) (*report.Review, *farm.Farm, er
 		return nil, nil, err
 	}
 	if len(entries) == 0 {
-		d.notices = append(d.notices, "no journal entries: everything that was done is unknown; write it down with rowen record")
+		d.notices = append(d.notices, say.That("no journal entries: everything that was done is unknown; write it down with rowen record"))
 	}
 	return report.BuildReview(d.farm, v, d.station, d.notices), d.farm, nil
 }

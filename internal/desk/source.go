@@ -18,6 +18,7 @@ import (
 	"rowen/internal/report"
 	"rowen/journal"
 	"rowen/quantity"
+	"rowen/say"
 	"rowen/season"
 	"rowen/steer"
 	"rowen/weather"
@@ -29,11 +30,11 @@ type Source struct {
 	Name    string // stands for the path in problems and manifests
 	Text    []byte
 	Entries []journal.Entry
-	Stamp   string   // names the entries, where who keeps them can; else they are read for it
-	Notices []string // what of the journal is in conflict
+	Stamp   string     // names the entries, where who keeps them can; else they are read for it
+	Notices []say.Line // what of the journal is in conflict
 	// Journal gives Entries and Notices where a Stamp stands for them: it is asked only
 	// for a day that is not kept.
-	Journal func() (entries []journal.Entry, notices []string, err error)
+	Journal func() (entries []journal.Entry, notices []say.Line, err error)
 	// Station gives the weather file that a document names, as it was given; nil
 	// where there is none but the invented valley.
 	Station func(name string) ([]byte, error)
@@ -41,7 +42,7 @@ type Source struct {
 }
 
 // Log is the source's journal, read now if it was not, and what of it is in conflict.
-func (s *Source) Log() (entries []journal.Entry, notices []string, err error) {
+func (s *Source) Log() (entries []journal.Entry, notices []say.Line, err error) {
 	if s.Journal == nil {
 		return s.Entries, s.Notices, nil
 	}
@@ -358,7 +359,7 @@ func (d *Desk) Demand(ctx context.Context, s *Source) (*report.Demand, error) {
 // Phrase reads a fact in plain words and asks about it as a careful clerk does; nothing
 // is kept. The error is ErrAsked where a question stands open and the person is not
 // sure, and document.Problems where it is refused.
-func (d *Desk) Phrase(s *Source, phrase string, on quantity.Date, sure bool) (journal.Entry, []string, error) {
+func (d *Desk) Phrase(s *Source, phrase string, on quantity.Date, sure bool) (journal.Entry, []say.Line, error) {
 	f, err := d.Farm(s)
 	if err != nil {
 		return journal.Entry{}, nil, err
@@ -374,9 +375,9 @@ func (d *Desk) Phrase(s *Source, phrase string, on quantity.Date, sure bool) (jo
 	}
 	b := &book{farm: f, catalogue: d.Catalogue, day: on, entries: entries}
 	questions := b.questions(entry)
-	var said []string
+	var said []say.Line
 	for _, q := range questions {
-		said = append(said, q.Severity.String()+": "+q.Text)
+		said = append(said, say.That("%s: %s", q.Severity, q.Text))
 	}
 	return entry, said, verdict(questions, sure)
 }

@@ -16,6 +16,7 @@ import (
 	"rowen/internal/files"
 	"rowen/internal/report"
 	"rowen/quantity"
+	"rowen/say"
 	"rowen/suggest"
 	"rowen/weather"
 )
@@ -121,19 +122,19 @@ func suggestOver(ctx context.Context, r SuggestRequest, c *crop.Catalogue, f *fa
 
 // further judges on years not chosen on and asks the what-ifs.
 func further(ctx context.Context, r SuggestRequest, found *suggest.Suggestion, changes []suggest.Change) (err error) {
-	say := func(format string, args ...any) {
+	tell := func(pattern string, args ...any) {
 		if r.Steps != nil {
-			r.Steps(suggest.Progress{Text: fmt.Sprintf(format, args...)})
+			r.Steps(suggest.Progress{Text: say.That(pattern, args...)})
 		}
 	}
 	if !r.Brief {
-		say("judging on years that it was not chosen on")
+		tell("judging on years that it was not chosen on")
 		if found.Unseen, err = found.OnUnseen(ctx); err != nil {
 			return err
 		}
 	}
 	for _, c := range changes {
-		say("what if %s", c.Name)
+		tell("what if %s", c.Name)
 		w, err := found.Again(ctx, c)
 		var none *suggest.ErrNone
 		switch {

@@ -17,6 +17,7 @@ import (
 	"rowen/internal/report"
 	"rowen/journal"
 	"rowen/quantity"
+	"rowen/say"
 	"rowen/steer"
 	"rowen/weather"
 )
@@ -45,7 +46,7 @@ func JournalOf(farmPath string) string {
 
 // readJournal reads a journal; none is no fault. What cannot be read is told, and
 // what can is kept.
-func readJournal(path string) ([]journal.Entry, []string, error) {
+func readJournal(path string) ([]journal.Entry, []say.Line, error) {
 	log, err := journal.Read(path)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, nil, nil
@@ -54,12 +55,12 @@ func readJournal(path string) ([]journal.Entry, []string, error) {
 		return nil, nil, err
 	}
 	entries, conflicts := journal.Merge(log.Entries)
-	var notices []string
+	var notices []say.Line
 	for _, p := range slices.Concat(log.Problems, log.Torn) {
-		notices = append(notices, p.Error())
+		notices = append(notices, say.Name(p.Error()))
 	}
 	for _, c := range conflicts {
-		notices = append(notices, c.Error())
+		notices = append(notices, say.Name(c.Error()))
 	}
 	return entries, notices, nil
 }
@@ -91,8 +92,8 @@ type farmDay struct {
 	day       *steer.Day
 	stock     *steer.Stock // nil where it was left out
 	station   string
-	questions []string
-	notices   []string
+	questions []say.Line
+	notices   []say.Line
 }
 
 // Today reads a farm as it stands on a day, with the calendar of its season.
@@ -134,7 +135,7 @@ func (d *farmDay) read(ctx context.Context, r *TodayRequest, entries []journal.E
 	}
 	for _, x := range journal.Check(entries, journalFacts(d.farm, d.request.Catalogue, entries, d.request.Today)) {
 		if x.Severity > journal.Said {
-			d.questions = append(d.questions, x.String())
+			d.questions = append(d.questions, x.Line())
 		}
 	}
 	return nil
@@ -216,7 +217,7 @@ func weatherOf(f *farm.Farm, farmPath, given string) string {
 const mostForecast = 10
 
 // forecast reads the coming days, from a day on; a hole ends it, and is told.
-func forecast(path string, like *weather.Series, from quantity.Date) ([]weather.Day, []string, error) {
+func forecast(path string, like *weather.Series, from quantity.Date) ([]weather.Day, []say.Line, error) {
 	if path == "" {
 		return nil, nil, nil
 	}
@@ -226,12 +227,12 @@ func forecast(path string, like *weather.Series, from quantity.Date) ([]weather.
 	}
 	at := int(from - s.First)
 	if at < 0 || at >= len(s.Days) {
-		return nil, []string{fmt.Sprintf("%s: the forecast does not begin on %s, the day after the last weather; it is not used", path, from)}, nil
+		return nil, []say.Line{say.That("%s: the forecast does not begin on %s, the day after the last weather; it is not used", path, from)}, nil
 	}
 	var out []weather.Day
 	for _, d := range s.Days[at:] {
 		if d.TMin != d.TMin || d.TMax != d.TMax || d.Rain != d.Rain || d.Marks&(weather.TMinFilled|weather.TMaxFilled|weather.RainFilled) != 0 {
-			return out, []string{fmt.Sprintf("%s: the forecast has a hole on %s and is used only until then", path, from+quantity.Date(len(out)))}, nil
+			return out, []say.Line{say.That("%s: the forecast has a hole on %s and is used only until then", path, from+quantity.Date(len(out)))}, nil
 		}
 		if out = append(out, d); len(out) == mostForecast {
 			break

@@ -11,6 +11,7 @@ import (
 	"rowen/handbook/fertility"
 	"rowen/herd"
 	"rowen/quantity"
+	"rowen/say"
 	"rowen/season"
 )
 
@@ -351,7 +352,7 @@ func sownYear(r *season.Result) *season.YearResult {
 
 // warn says at the head of the page what the figures below it would hide.
 func (p *Plan) warn(f *farm.Farm, y *season.YearResult, lots []account.Lot) {
-	say := func(format string, args ...any) { p.Warnings = append(p.Warnings, fmt.Sprintf(format, args...)) }
+	tell := func(pattern string, args ...any) { p.Warnings = append(p.Warnings, say.That(pattern, args...)) }
 	held, full := 0.0, 0.0
 	for i := range lots {
 		if lots[i].For == "nobody yet" {
@@ -359,7 +360,7 @@ func (p *Plan) warn(f *farm.Farm, y *season.YearResult, lots []account.Lot) {
 		}
 	}
 	if held > nothing {
-		say("%s of stored feed may be given to no class as it stands (see lots); this plan feeds it. Until its pH is read the gap is larger by as much.", mass(held, f.Units))
+		tell("%s of stored feed may be given to no class as it stands (see lots); this plan feeds it. Until its pH is read the gap is larger by as much.", mass(held, f.Units))
 	}
 	for i := range y.Events {
 		if y.Events[i].Kind == season.StoreFull {
@@ -367,11 +368,11 @@ func (p *Plan) warn(f *farm.Farm, y *season.YearResult, lots []account.Lot) {
 		}
 	}
 	if full > 1000 {
-		say("%s of what was cut in the middle year found no room in store and is lost in these figures: add a store, or sell it.", mass(full, f.Units))
+		tell("%s of what was cut in the middle year found no room in store and is lost in these figures: add a store, or sell it.", mass(full, f.Units))
 	}
 	for _, c := range account.ClaimsOf(f, y, lots) {
 		if c.Missing != "" {
-			say("%s: %s.", c.Group, c.Missing)
+			tell("%s: %s.", c.Group, c.Missing)
 		}
 	}
 }

@@ -2,13 +2,13 @@ package report
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 	"time"
 
 	"rowen/crop"
 	"rowen/farm"
 	"rowen/quantity"
+	"rowen/say"
 	"rowen/season"
 )
 
@@ -42,7 +42,7 @@ type BoardRow struct {
 	Parts     bool    // it is sown in parts: the row is drawn higher
 	Bars      []BoardBar
 	Marks     []BoardMark
-	Said      string // the marks in words
+	Said      say.Line // the marks in words
 }
 
 // BoardBar is one stand on a field: what stood there, or a sowing.
@@ -208,11 +208,17 @@ func begins(f *farm.Farm, s *farm.Sowing) quantity.Date {
 	return s.Mix.Parts[0].Crop.Sowing.Earliest.OnOrAfter(f.FirstDay())
 }
 
+// cutOn is a cut in words.
+type cutOn struct {
+	on  quantity.Date
+	use string
+}
+
 // marks gathers the middle year's uses of a field, each kind once a week.
 func (row *BoardRow) marks(y *season.YearResult) {
 	count := map[string]int{}
 	var firstGraze, lastGraze quantity.Date
-	var cuts []string
+	var cuts []cutOn
 	for i := range y.Events {
 		e := &y.Events[i]
 		if int(e.Field) != row.Index {
@@ -228,7 +234,7 @@ func (row *BoardRow) marks(y *season.YearResult) {
 			lastGraze = e.Date
 		case season.Cut:
 			kind = "cut"
-			cuts = append(cuts, shortDate(e.Date)+" "+useWords(e.Use))
+			cuts = append(cuts, cutOn{e.Date, useWords(e.Use)})
 		case season.Held:
 			kind = "held"
 		default:
@@ -240,18 +246,20 @@ func (row *BoardRow) marks(y *season.YearResult) {
 			count[kind]++
 		}
 	}
+	var uses []say.Line
 	if firstGraze != 0 {
-		row.Said = fmt.Sprintf("grazed in %d weeks from %s to %s", count["graze"], shortDate(firstGraze), shortDate(lastGraze))
+		uses = append(uses, say.That("grazed in %d weeks from %s to %s", count["graze"], dayOf(firstGraze), dayOf(lastGraze)))
 	}
 	if len(cuts) > 0 {
-		slices.Sort(cuts)
-		cuts = slices.Compact(cuts)
-		if row.Said != "" {
-			row.Said += "; "
+		slices.SortFunc(cuts, func(a, b cutOn) int { return cmp.Or(cmp.Compare(a.on, b.on), cmp.Compare(a.use, b.use)) })
+		var days []say.Line
+		for _, c := range slices.Compact(cuts) {
+			days = append(days, say.That("%s %s", dayOf(c.on), c.use))
 		}
-		row.Said += "cut " + joinAnd(cuts)
+		uses = append(uses, say.That("cut %s", say.And(days...)))
 	}
 	if count["held"] > 0 {
-		row.Said += fmt.Sprintf("; held in %d weeks", count["held"])
+		uses = append(uses, say.That("held in %d weeks", count["held"]))
 	}
+	row.Said = say.Join("; ", uses...)
 }

@@ -17,12 +17,13 @@ import (
 	"rowen/handbook/hazard"
 	"rowen/handbook/stats"
 	"rowen/quantity"
+	"rowen/say"
 	"rowen/season"
 )
 
 // Build makes the page model of a plan's result; now, which may be nil, is what it
 // is held against.
-func Build(f *farm.Farm, r *season.Result, now *Present, m Manifest, station string, notices []string) *Plan {
+func Build(f *farm.Farm, r *season.Result, now *Present, m Manifest, station string, notices []say.Line) *Plan {
 	p := &Plan{
 		Rowen: 1, Engine: season.Engine, Manifest: m, Notices: notices,
 		Farm: FarmLine{Name: f.Name, Organic: f.Organic, Currency: f.Currency, Units: f.Units.String(), First: f.FirstDay().String(), Station: station},
@@ -156,6 +157,8 @@ func groupLine(f *farm.Farm, i int, g *season.GroupYear) GroupLine {
 }
 
 // stands is what a field carries through the year, in words.
+//
+//say:words
 func stands(f *farm.Farm, i int) string {
 	var words []string
 	if t := f.Fields[i].Stands.Title; t != "" {
@@ -356,6 +359,7 @@ func sowRule(s *farm.Sowing, u quantity.System) string {
 	return fmt.Sprintf("when the soil at 4 in (10 cm) has held %s for %d days, from %s and not after %s", c.SoilTemperature.In(u), c.HoldDays, from, by)
 }
 
+//say:words
 func useWords(u crop.Use) string {
 	switch u {
 	case crop.Graze:

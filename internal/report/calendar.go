@@ -182,7 +182,7 @@ func (c *seasonDates) window(x *steer.Field) {
 	default:
 		on, spread = max(g.Opens, c.d.Today), "In no year looked at is the soil warm enough by the latest date. "
 	}
-	c.add("sow", of, on, "Sow "+s.Mix.Title+" on "+c.name(x), fmt.Sprintf("%sThe window is %s to %s. %s.", spread, shortDate(g.Opens), shortDate(g.Closes), sentence(x.Say)))
+	c.add("sow", of, on, "Sow "+s.Mix.Title+" on "+c.name(x), fmt.Sprintf("%sThe window is %s to %s. %s.", spread, shortDate(g.Opens), shortDate(g.Closes), sentence(x.Say.String())))
 	if look := g.Likely.Early - lookBefore; g.Likely.Share > 0 && look >= c.d.Today {
 		c.add("soil", of, look, "Look at the soil thermometer: "+c.name(x), sowRule(s, c.f.Units))
 	}
@@ -199,7 +199,7 @@ func (c *seasonDates) ready(x *steer.Field) {
 	if h.Sowing != nil {
 		of = c.planKey(h.Sowing)
 	}
-	more := fmt.Sprintf("Ready %s, in %.0f of 10 years looked at. %s.", w, 10*w.Share, sentence(x.Say))
+	more := fmt.Sprintf("Ready %s, in %.0f of 10 years looked at. %s.", w, 10*w.Share, sentence(x.Say.String()))
 	if worst, name := x.Safety(); worst != handbook.Clear {
 		more += fmt.Sprintf(" %s says %s on %s: ask again before animals or machines go in.", sentence(name), worst, shortDate(c.d.Today))
 	}

@@ -8,6 +8,7 @@ import (
 	"rowen/account"
 	"rowen/crop"
 	"rowen/quantity"
+	"rowen/say"
 	"rowen/steer"
 )
 
@@ -37,8 +38,8 @@ func (c *client) dry(x *steer.Field) bool {
 		return false
 	}
 	days := c.dryRun(from)
-	c.add(dryDays, from, []string{c.name(x)}, []string{x.Say, fmt.Sprintf("forecast: %d days without rain from %s; wanted for %s: %d", days, from, useWords(x.History.Course.Use), wanted)},
-		fmt.Sprintf("The forecast shows %d dry days from %s, and %s is ready to %s or nearly so. If you see the same where you are, it is a good time to mow.%s", days, shortDate(from), c.name(x), account.Takes(x.History.Course.Use), care(x, c.f.Units)))
+	c.add(dryDays, from, []string{c.name(x)}, []say.Line{x.Say, say.That("forecast: %d days without rain from %s; wanted for %s: %d", days, from, useWords(x.History.Course.Use), wanted)},
+		say.That("The forecast shows %d dry days from %s, and %s is ready to %s or nearly so. If you see the same where you are, it is a good time to mow.%s", days, dayOf(from), c.name(x), account.Takes(x.History.Course.Use), care(x, c.f.Units)))
 	return true
 }
 

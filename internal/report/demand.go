@@ -7,6 +7,7 @@ import (
 
 	"rowen/farm"
 	"rowen/quantity"
+	"rowen/say"
 	"rowen/season"
 )
 
@@ -47,7 +48,7 @@ func (d *Demand) Year() (sum float64) {
 
 // Chart draws the groups' needs on one another. A group is told by its place, its class
 // (g0, g1, ...) and its name at the right-hand end.
-func (d *Demand) Chart(u quantity.System) template.HTML {
+func (d *Demand) Chart(u quantity.System, in say.Tongue) template.HTML {
 	const wide, high, left, right, above, below = 800.0, 240.0, 34.0, 130.0, 8.0, 20.0
 	top, plot := 1.0, high-above-below
 	for h := range d.Names {
@@ -60,7 +61,7 @@ func (d *Demand) Chart(u quantity.System) template.HTML {
 	y := func(v float64) float64 { return above + plot*(1-v/top) }
 	step := (wide - left - right) / float64(len(d.Names))
 	var b strings.Builder
-	fmt.Fprintf(&b, `<svg class="demandchart" viewBox="0 0 %.0f %.0f" role="img" aria-label="Need of dry matter by half-month: %s in the year">`, wide, high, mass(d.Year(), u))
+	fmt.Fprintf(&b, `<svg class="demandchart" viewBox="0 0 %.0f %.0f" role="img" aria-label="%s">`, wide, high, label(in, "Need of dry matter by half-month: %s in the year", mass(d.Year(), u)))
 	for i := range 3 {
 		v := top / 1.05 * float64(i) / 2
 		fmt.Fprintf(&b, `<path class="grid" d="M%.0f %.1fH%.0f"/><text class="axis end" x="%.0f" y="%.1f">%s</text>`, left, y(v), wide-right, left-4, y(v)+4, shortMass(v, u))
@@ -83,10 +84,10 @@ func (d *Demand) Chart(u quantity.System) template.HTML {
 		fmt.Fprintf(&b, `<text class="label" x="%.0f" y="%.1f">%s</text>`, wide-right+8, at, template.HTMLEscapeString(clip(g.Name, 18)))
 	}
 	for h, name := range d.Names {
-		fmt.Fprintf(&b, `<path class="hit" d="M%.1f %.0fh%.1fV%.0fh-%.1fz"><title>%s: %s</title></path>`, left+step*float64(h), above, step, high-below, step, name, mass(base[h], u))
+		fmt.Fprintf(&b, `<path class="hit" d="M%.1f %.0fh%.1fV%.0fh-%.1fz"><title>%s</title></path>`, left+step*float64(h), above, step, high-below, step, label(in, "%s: %s", name, mass(base[h], u)))
 		if h%2 == 0 {
 			_, month, _ := strings.Cut(name, " ")
-			fmt.Fprintf(&b, `<text class="axis" x="%.1f" y="%.0f">%s</text>`, left+step*float64(h), high-5, month)
+			fmt.Fprintf(&b, `<text class="axis" x="%.1f" y="%.0f">%s</text>`, left+step*float64(h), high-5, label(in, "%s", month))
 		}
 	}
 	b.WriteString(`</svg>`)

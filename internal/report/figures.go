@@ -1,17 +1,19 @@
 package report
 
 import (
-	"fmt"
 	"strings"
 
 	"rowen/handbook"
 	"rowen/handbook/economics"
 	"rowen/quantity"
+	"rowen/say"
 )
 
 var practice = handbook.Source{Title: "common practice", Reading: handbook.CommonPractice}
 
 // The formulas behind the figures a plan shows.
+//
+//say:words
 var (
 	gapFormula = &handbook.Formula{
 		Key: "gap", Name: "gap of a year", Expression: "gap = Σ half-months (short + bought forage + concentrate beyond habit)", Unit: "kg DM",
@@ -62,35 +64,35 @@ func sum(in []float64) (s float64) {
 func Figures(p *Plan) []handbook.Figure {
 	var out []handbook.Figure
 	for _, o := range p.shown() {
-		gap := handbook.Figure{Key: "gap." + o.key, Label: "gap in " + o.name, Unit: "kg DM", Formula: gapFormula, Value: o.Gap}
-		demand := handbook.Figure{Key: "demand." + o.key, Label: "demand in " + o.name, Unit: "kg DM", Formula: demandFormula, Value: o.Demand}
+		gap := handbook.Figure{Key: "gap." + o.key, Label: say.That("gap in %s", o.name), Unit: "kg DM", Formula: gapFormula, Value: o.Gap}
+		demand := handbook.Figure{Key: "demand." + o.key, Label: say.That("demand in %s", o.name), Unit: "kg DM", Formula: demandFormula, Value: o.Demand}
 		for i, r := range o.Rows {
-			origin := fmt.Sprintf("ledger of weather year %d", o.Year)
-			gap.Inputs = append(gap.Inputs, handbook.Figure{Key: LedgerCell(o.key, "gap", i), Label: r.Name, Value: r.Gap, Unit: "kg DM", Origin: origin})
-			demand.Inputs = append(demand.Inputs, handbook.Figure{Key: LedgerCell(o.key, "need", i), Label: r.Name, Value: r.Demand, Unit: "kg DM", Origin: origin})
+			origin := say.That("ledger of weather year %d", o.Year)
+			gap.Inputs = append(gap.Inputs, handbook.Figure{Key: LedgerCell(o.key, "gap", i), Label: say.Name(r.Name), Value: r.Gap, Unit: "kg DM", Origin: origin})
+			demand.Inputs = append(demand.Inputs, handbook.Figure{Key: LedgerCell(o.key, "need", i), Label: say.Name(r.Name), Value: r.Demand, Unit: "kg DM", Origin: origin})
 		}
 		m := &o.Money
-		in := func(label string, v float64, unit string) handbook.Figure {
-			return handbook.Figure{Key: "money", Label: label, Value: v, Unit: unit, Origin: fmt.Sprintf("account of weather year %d", o.Year)}
+		in := func(label say.Line, v float64, unit string) handbook.Figure {
+			return handbook.Figure{Key: "money", Label: label, Value: v, Unit: unit, Origin: say.That("account of weather year %d", o.Year)}
 		}
-		cost := handbook.Figure{Key: "cost-grown." + o.key, Label: "cost of a kg grown in " + o.name, Unit: "money/kg DM", Formula: costFormula, Value: m.PerKgGrown,
-			Inputs: []handbook.Figure{in("seed", m.Seed, "money"), in("work", m.Work, "money"), in("nitrogen", m.Nitrogen, "money"), in("grown", m.GrownDM, "kg DM")}}
-		fed := handbook.Figure{Key: "cost-fed." + o.key, Label: "cost of a kg fed in " + o.name, Unit: "money/kg DM", Formula: fedFormula, Value: m.PerKgFed,
-			Inputs: []handbook.Figure{in("seed", m.Seed, "money"), in("work", m.Work, "money"), in("nitrogen", m.Nitrogen, "money"), in("opening stock", m.Opening, "money"), in("closing stock", m.Closing, "money"), in("fed", m.FedDM, "kg DM")}}
+		cost := handbook.Figure{Key: "cost-grown." + o.key, Label: say.That("cost of a kg grown in %s", o.name), Unit: "money/kg DM", Formula: costFormula, Value: m.PerKgGrown,
+			Inputs: []handbook.Figure{in(say.That("seed"), m.Seed, "money"), in(say.That("work"), m.Work, "money"), in(say.That("nitrogen"), m.Nitrogen, "money"), in(say.That("grown"), m.GrownDM, "kg DM")}}
+		fed := handbook.Figure{Key: "cost-fed." + o.key, Label: say.That("cost of a kg fed in %s", o.name), Unit: "money/kg DM", Formula: fedFormula, Value: m.PerKgFed,
+			Inputs: []handbook.Figure{in(say.That("seed"), m.Seed, "money"), in(say.That("work"), m.Work, "money"), in(say.That("nitrogen"), m.Nitrogen, "money"), in(say.That("opening stock"), m.Opening, "money"), in(say.That("closing stock"), m.Closing, "money"), in(say.That("fed"), m.FedDM, "kg DM")}}
 		out = append(out, gap, demand, cost, fed)
 		for _, f := range o.Fields {
-			at := fmt.Sprintf("field %q in weather year %d", f.Name, o.Year)
-			out = append(out, handbook.Figure{Key: "yield." + slug(f.Name) + "." + o.key, Label: "yield of " + f.Name + " in " + o.name, Unit: "kg DM/m²", Formula: yieldFormula,
+			at := say.That("field %q in weather year %d", f.Name, o.Year)
+			out = append(out, handbook.Figure{Key: "yield." + slug(f.Name) + "." + o.key, Label: say.That("yield of %s in %s", f.Name, o.name), Unit: "kg DM/m²", Formula: yieldFormula,
 				Value: (f.Grazed + f.Stored) / f.Area,
 				Inputs: []handbook.Figure{
-					{Key: "grazed", Label: "grazed", Value: f.Grazed, Unit: "kg DM", Origin: at}, {Key: "stored", Label: "stored", Value: f.Stored, Unit: "kg DM", Origin: at}, {Key: "area", Label: "area", Value: f.Area, Unit: "m²", Origin: p.Manifest.FarmPath},
+					{Key: "grazed", Label: say.That("grazed"), Value: f.Grazed, Unit: "kg DM", Origin: at}, {Key: "stored", Label: say.That("stored"), Value: f.Stored, Unit: "kg DM", Origin: at}, {Key: "area", Label: say.That("area"), Value: f.Area, Unit: "m²", Origin: say.Name(p.Manifest.FarmPath)},
 				}})
 		}
 	}
 	for _, s := range p.Seed {
 		name := strings.TrimSpace(s.Crop + " " + s.Product)
-		out = append(out, handbook.Figure{Key: "seed." + slug(name), Label: "seed of " + name, Unit: "kg", Formula: seedFormula, Value: s.Mass,
-			Inputs: []handbook.Figure{{Key: "rate", Label: "rate", Value: s.Rate, Unit: "kg/m²", Origin: p.Manifest.FarmPath}, {Key: "area", Label: "area", Value: s.Area, Unit: "m²", Origin: p.Manifest.FarmPath}}})
+		out = append(out, handbook.Figure{Key: "seed." + slug(name), Label: say.That("seed of %s", name), Unit: "kg", Formula: seedFormula, Value: s.Mass,
+			Inputs: []handbook.Figure{{Key: "rate", Label: say.That("rate"), Value: s.Rate, Unit: "kg/m²", Origin: say.Name(p.Manifest.FarmPath)}, {Key: "area", Label: say.That("area"), Value: s.Area, Unit: "m²", Origin: say.Name(p.Manifest.FarmPath)}}})
 	}
 	return out
 }
@@ -113,27 +115,27 @@ func slug(s string) string {
 
 // FigureText writes a figure's value in the reader's units where its unit is one that
 // has another, else as it stands.
-func FigureText(v float64, unit string, u quantity.System) string {
+func FigureText(v float64, unit string, u quantity.System) say.Line {
 	switch unit {
 	case "kg DM":
-		return smallMass(v, u) + " DM"
+		return say.That("%s DM", smallMass(v, u))
 	case "kg":
-		return quantity.Mass(v).In(u)
+		return say.Name(quantity.Mass(v).In(u))
 	case "kg DM/m²":
-		return yield(v, u) + " DM"
+		return say.That("%s DM", yield(v, u))
 	case "kg/m²":
-		return quantity.MassPerArea(v).RateIn(u)
+		return say.Name(quantity.MassPerArea(v).RateIn(u))
 	case "m²":
-		return area(v, u)
+		return say.Name(area(v, u))
 	case "money":
-		return quantity.Grouped(v, 0)
+		return say.Name(quantity.Grouped(v, 0))
 	case "money/kg DM":
 		if u == quantity.US {
-			return quantity.Grouped(v*float64(quantity.Ton), 0) + " money/ton DM"
+			return say.That("%s money/ton DM", quantity.Grouped(v*float64(quantity.Ton), 0))
 		}
-		return quantity.Grouped(v*1000, 0) + " money/t DM"
+		return say.That("%s money/t DM", quantity.Grouped(v*1000, 0))
 	}
-	return quantity.Digits(v, 5) + " " + unit
+	return say.That("%s %s", quantity.Digits(v, 5), unit)
 }
 
 // Slug makes a name usable as that of a file; "farm" where nothing of it can stay.

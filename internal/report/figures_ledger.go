@@ -6,9 +6,12 @@ import (
 	"strings"
 
 	"rowen/handbook"
+	"rowen/say"
 )
 
 // The formulas behind the cells of the ledger and of the account.
+//
+//say:words
 var (
 	needCell = &handbook.Formula{
 		Key: "ledger-need", Name: "demand of a half-month", Expression: "demand = Σ groups head × intake", Unit: "kg DM",
@@ -51,18 +54,20 @@ var (
 
 // shown is one of the three years that a plan shows, with what it is called.
 type shown struct {
-	key, name string
+	key  string
+	name say.Line
 	*Outcome
 }
 
 // YearKeys are how keys of figures call the three years that a plan shows, in order.
 var YearKeys = [3]string{"middle", "bad", "worst"}
 
-func (p *Plan) shown() (out []shown) {
-	for i, o := range p.Outcomes() {
-		out = append(out, shown{YearKeys[i], "the " + YearKeys[i] + " year", o})
+func (p *Plan) shown() []shown {
+	return []shown{
+		{YearKeys[0], say.That("the middle year"), &p.Middle},
+		{YearKeys[1], say.That("the bad year"), &p.Bad},
+		{YearKeys[2], say.That("the worst year"), &p.Worst},
 	}
-	return out
 }
 
 // LedgerCell is the key by which a cell of the ledger opens: "ledger.bad.gap.13" is the
@@ -99,59 +104,63 @@ func FigureOf(p *Plan, key string) (fig handbook.Figure, ok bool) {
 }
 
 // cell opens a cell of the ledger.
+//
+//say:words
 func (o *shown) cell(key, column string, i int) (handbook.Figure, bool) {
 	row := &o.Rows[i]
 	fig := handbook.Figure{Key: key, Unit: "kg DM"}
-	put := func(label string, v float64, key string) {
-		fig.Inputs = append(fig.Inputs, handbook.Figure{Key: key, Label: label, Value: v, Unit: "kg DM", Origin: fmt.Sprintf("ledger of weather year %d", o.Year)})
+	put := func(label say.Line, v float64, key string) {
+		fig.Inputs = append(fig.Inputs, handbook.Figure{Key: key, Label: label, Value: v, Unit: "kg DM", Origin: say.That("ledger of weather year %d", o.Year)})
 	}
 	what := ""
 	switch column {
 	case "need":
 		what, fig.Formula, fig.Value = "demand", needCell, row.Demand
 		for g := range o.Groups {
-			put(o.Groups[g].Name, o.Groups[g].ByRow[i], "group")
+			put(say.Name(o.Groups[g].Name), o.Groups[g].ByRow[i], "group")
 		}
 	case "pasture":
 		what, fig.Formula, fig.Value = "grazed", pastureCell, row.Pasture
 		for f := range o.Fields {
-			put(o.Fields[f].Name, o.Fields[f].GrazedBy[i], "field")
+			put(say.Name(o.Fields[f].Name), o.Fields[f].GrazedBy[i], "field")
 		}
 	case "gap":
 		what, fig.Formula, fig.Value = "gap", gapCell, row.Gap
-		put("short", row.Short, "short")
-		put("bought forage", row.Bought, "bought")
-		put("concentrate beyond habit", row.Beyond, "beyond")
+		put(say.That("short"), row.Short, "short")
+		put(say.That("bought forage"), row.Bought, "bought")
+		put(say.That("concentrate beyond habit"), row.Beyond, "beyond")
 	case "store":
 		what, fig.Formula, fig.Value = "in store at the end", storeCell, row.Store
 		if i > 0 {
-			put("in store before", o.Rows[i-1].Store, LedgerCell(o.key, "store", i-1))
+			put(say.That("in store before"), o.Rows[i-1].Store, LedgerCell(o.key, "store", i-1))
 		} else {
-			put("in store when the feed year began", o.Opening, "opening")
+			put(say.That("in store when the feed year began"), o.Opening, "opening")
 		}
-		put("put into store", row.Harvested, "harvested")
-		put("fed from store", row.Stored, "fed")
-		put("lost in store and in feeding", row.Lost, "lost")
+		put(say.That("put into store"), row.Harvested, "harvested")
+		put(say.That("fed from store"), row.Stored, "fed")
+		put(say.That("lost in store and in feeding"), row.Lost, "lost")
 	default:
 		return fig, false
 	}
-	fig.Label = fmt.Sprintf("%s, half-month from %s, %s", what, row.Name, o.name)
+	fig.Label = say.That("%s, half-month from %s, %s", what, row.Name, o.name)
 	return fig, true
 }
 
 // account opens a line of the account.
+//
+//say:words
 func (o *shown) account(key, line string) (handbook.Figure, bool) {
 	fig := handbook.Figure{Key: key, Unit: "money"}
-	put := func(label string, v float64, unit string) {
-		fig.Inputs = append(fig.Inputs, handbook.Figure{Key: "account", Label: label, Value: v, Unit: unit, Origin: fmt.Sprintf("account of weather year %d", o.Year)})
+	put := func(label say.Line, v float64, unit string) {
+		fig.Inputs = append(fig.Inputs, handbook.Figure{Key: "account", Label: label, Value: v, Unit: unit, Origin: say.That("account of weather year %d", o.Year)})
 	}
 	what := ""
 	m := &o.Money
 	switch line {
 	case "spent":
 		what, fig.Formula, fig.Value = "seed and field work", spentFormula, m.Seed+m.Work
-		put("seed", m.Seed, "money")
-		put("work", m.Work, "money")
+		put(say.That("seed"), m.Seed, "money")
+		put(say.That("work"), m.Work, "money")
 	case "roughage", "concentrate":
 		what, fig.Formula, fig.Value = "bought forage", purchaseFormula, m.BoughtForage
 		if line == "concentrate" {
@@ -159,13 +168,13 @@ func (o *shown) account(key, line string) (handbook.Figure, bool) {
 		}
 		for _, b := range o.Market {
 			if b.Roughage == (line == "roughage") {
-				put(b.Feed, b.Mass, "kg DM")
-				put("price of "+b.Feed, b.Price, "money/kg DM")
+				put(say.Name(b.Feed), b.Mass, "kg DM")
+				put(say.That("price of %s", b.Feed), b.Price, "money/kg DM")
 			}
 		}
 	default:
 		return fig, false
 	}
-	fig.Label = what + " in " + o.name
+	fig.Label = say.That("%s in %s", what, o.name)
 	return fig, true
 }

@@ -7,6 +7,7 @@ import (
 	"io"
 
 	"rowen/quantity"
+	"rowen/say"
 )
 
 //go:embed plan.tmpl.html
@@ -46,6 +47,8 @@ func execute(w io.Writer, name, text string, p *Plan, u quantity.System) error {
 }
 
 // Words are the functions by which pages write figures.
+//
+//say:words
 func Words(currency string, u quantity.System) template.FuncMap {
 	metric := u == quantity.Metric
 	pick := func(us, other string) string {
@@ -57,7 +60,7 @@ func Words(currency string, u quantity.System) template.FuncMap {
 	return template.FuncMap{
 		"style":   func() template.CSS { return template.CSS(style) }, //nolint:gosec // our own file
 		"mass":    func(kg float64) string { return mass(kg, u) },
-		"ruled":   func(text string) string { return ruled(text, u) },
+		"ruled":   func(text string) say.Line { return Ruled(text, u) },
 		"kg":      func(kg float64) string { return smallMass(kg, u) },
 		"area":    func(m2 float64) string { return area(m2, u) },
 		"yield":   func(v float64) string { return yield(v, u) },

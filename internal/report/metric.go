@@ -1,54 +1,80 @@
 package report
 
 import (
-	"fmt"
 	"regexp"
 	"strconv"
+	"strings"
 
 	"rowen/quantity"
+	"rowen/say"
 )
 
 // The rules of hazards are printed as their sources print them, in inches, degrees
-// Fahrenheit and pounds an acre. These are the forms that occur.
-var (
-	inInches     = regexp.MustCompile(`(\d+)(?: to (\d+))? in([:,;.]| for | tall|$)`)
-	inFahrenheit = regexp.MustCompile(`(\d+)(?: to (\d+))? °F`)
-	inPounds     = regexp.MustCompile(`(\d+)(?: to (\d+))? lb N/ac`)
-)
+// Fahrenheit and pounds an acre. This is the form in which a measure occurs in them.
+var inRules = regexp.MustCompile(`(\d+)(?: to (\d+))? (?:(in)([:,;.]| for | tall|$)|(°F)|(lb N/ac))`)
 
-// ruled is a rule's text in the reader's units: what its source prints stands behind the
-// metric figure, since the rule is drawn at the printed one.
-func ruled(text string, u quantity.System) string {
-	if u != quantity.Metric {
-		return text
+// Ruled is a rule's text with its measures in the reader's units: what its source prints
+// stands behind the metric figure, since the rule is drawn at the printed one. A measure
+// is an argument of the line, so that a language keeps one text for all units.
+func Ruled(text string, u quantity.System) say.Line {
+	var pattern strings.Builder
+	var args []any
+	at := 0
+	for _, m := range inRules.FindAllStringSubmatchIndex(text, -1) {
+		group := func(i int) string {
+			if m[2*i] < 0 {
+				return ""
+			}
+			return text[m[2*i]:m[2*i+1]]
+		}
+		pattern.WriteString(escaped(text[at:m[0]]) + "%s" + escaped(group(4)))
+		at = m[1]
+		args = append(args, measured(group(1), group(2), group(3)+group(5)+group(6), u))
 	}
-	text = turned(text, inInches, "cm", " in", func(v float64) float64 { return v * 2.54 })
-	text = turned(text, inFahrenheit, "°C", " °F", func(v float64) float64 { return (v - 32) / 1.8 })
-	return turned(text, inPounds, "kg N/ha", " lb N/ac", func(v float64) float64 {
-		return (quantity.MassPerArea(v) * quantity.PoundPerAcre).KilogramsPerHectare()
-	})
+	pattern.WriteString(escaped(text[at:]))
+	return say.That(pattern.String(), args...)
 }
 
-// turned writes every figure of a form in another unit, with the printed one behind it.
-func turned(text string, form *regexp.Regexp, unit, was string, to func(float64) float64) string {
-	return form.ReplaceAllStringFunc(text, func(found string) string {
-		m := form.FindStringSubmatch(found)
-		low, err := strconv.ParseFloat(m[1], 64)
-		if err != nil {
-			return found
-		}
-		metric, printed := fmt.Sprintf("%.0f", to(low)), m[1]
-		if m[2] != "" {
-			high, err := strconv.ParseFloat(m[2], 64)
-			if err != nil {
-				return found
-			}
-			metric, printed = fmt.Sprintf("%s to %.0f", metric, to(high)), m[1]+" to "+m[2]
-		}
-		end := ""
-		if len(m) > 3 {
-			end = m[3]
-		}
-		return fmt.Sprintf("%s %s (%s%s)%s", metric, unit, printed, was, end)
-	})
+func escaped(text string) string { return strings.ReplaceAll(text, "%", "%%") }
+
+// measured is a printed measure, from low to high where it has both, in the reader's
+// units.
+func measured(low, high, unit string, u quantity.System) say.Line {
+	printed := say.That("%s %s", span(low, high), unit)
+	if u != quantity.Metric {
+		return printed
+	}
+	to, metric := func(v float64) float64 { return v * 2.54 }, "cm"
+	switch unit {
+	case "°F":
+		to, metric = func(v float64) float64 { return (v - 32) / 1.8 }, "°C"
+	case "lb N/ac":
+		to, metric = func(v float64) float64 {
+			return (quantity.MassPerArea(v) * quantity.PoundPerAcre).KilogramsPerHectare()
+		}, "kg N/ha"
+	}
+	return say.That("%s %s (%s)", span(turned(low, to), turned(high, to)), metric, printed)
+}
+
+func span(low, high string) say.Line {
+	if high == "" {
+		return say.Name(low)
+	}
+	return say.That("%s to %s", low, high)
+}
+
+func turned(figure string, to func(float64) float64) string {
+	v, err := strconv.ParseFloat(figure, 64)
+	if err != nil {
+		return ""
+	}
+	return strconv.FormatFloat(to(v), 'f', 0, 64)
+}
+
+// allRuled are several rules' texts.
+func allRuled(texts []string, u quantity.System) (out []say.Line) {
+	for _, t := range texts {
+		out = append(out, Ruled(t, u))
+	}
+	return out
 }

@@ -17,10 +17,10 @@ func TestRuled(t *testing.T) {
 		{"more than 60 lb N/ac in one dressing", "more than 67 kg N/ha (60 lb N/ac) in one dressing"},
 		{"above 2.2 in equivalents, 8 weeks in store", "above 2.2 in equivalents, 8 weeks in store"},
 	} {
-		if got := ruled(c.text, quantity.Metric); got != c.want {
+		if got := Ruled(c.text, quantity.Metric).String(); got != c.want {
 			t.Errorf("%q becomes %q, want %q", c.text, got, c.want)
 		}
-		if got := ruled(c.text, quantity.US); got != c.text {
+		if got := Ruled(c.text, quantity.US).String(); got != c.text {
 			t.Errorf("%q becomes %q in US units", c.text, got)
 		}
 	}
@@ -31,7 +31,7 @@ func TestEveryRuleIsRuled(t *testing.T) {
 	us := regexp.MustCompile(`[^(\d](\d+)( to \d+)? (in[:,;.]|°F|lb N/ac)`)
 	behind := regexp.MustCompile(`\([^()]*\)`)
 	for _, r := range append(hazard.Book(), hazard.Standing()...) {
-		if left := us.FindString(behind.ReplaceAllString(ruled(r.Text, quantity.Metric), "")); left != "" {
+		if left := us.FindString(behind.ReplaceAllString(Ruled(r.Text, quantity.Metric).String(), "")); left != "" {
 			t.Errorf("%q is left in %q", left, r.Text)
 		}
 	}

@@ -4,7 +4,11 @@
 // or how anything was computed.
 package report
 
-import "rowen/quantity"
+import (
+	"rowen/quantity"
+
+	"rowen/say"
+)
 
 // Plan is a season plan as every face shows it, and as plan.json keeps it. Masses
 // are kg of dry matter unless the name says otherwise, areas m², money in the
@@ -23,11 +27,11 @@ type Plan struct {
 	Seed     []SeedLine  `json:"seed"`
 	Calendar []Entry     `json:"calendar"`
 	Account  Account     `json:"account"`
-	Warnings []string    `json:"warnings"`
+	Warnings []say.Line  `json:"warnings"`
 	Strict   bool        `json:"keeps_horses_or_sheep"` // then lots have a stricter gate beside that of cattle
 	Safety   []Safety    `json:"safety"`
 	Assumed  []Assumed   `json:"assumed"`
-	Notices  []string    `json:"notices"`
+	Notices  []say.Line  `json:"notices"`
 	Sources  []string    `json:"sources"`
 	Figures  []FigureKey `json:"figures"`
 }
@@ -263,8 +267,8 @@ type Assumed struct {
 
 // FigureKey names a figure that rowen explain opens.
 type FigureKey struct {
-	Key   string  `json:"key"`
-	Label string  `json:"label"`
-	Value float64 `json:"value"`
-	Unit  string  `json:"unit"`
+	Key   string   `json:"key"`
+	Label say.Line `json:"label"`
+	Value float64  `json:"value"`
+	Unit  string   `json:"unit"`
 }

@@ -5,6 +5,7 @@ import (
 	"rowen/handbook"
 	"rowen/handbook/conserve"
 	"rowen/quantity"
+	"rowen/say"
 	"rowen/steer"
 )
 
@@ -42,7 +43,7 @@ type Mow struct {
 	Gates       []Named    `json:"gates"`
 	Cautions    []string   `json:"cautions"`
 	Assumed     []string   `json:"assumed"`
-	Notices     []string   `json:"notices"`
+	Notices     []say.Line `json:"notices"`
 }
 
 // MowDay is one day to mow on.
@@ -118,7 +119,7 @@ type MowFacts struct {
 	Bale    steer.Bale
 	Load    quantity.Mass
 	Station string
-	Notices []string
+	Notices []say.Line
 }
 
 // MowSwath is a swath made otherwise, and its windows.
@@ -137,7 +138,7 @@ func BuildMow(x *MowFacts) *Mow {
 	target, wettest := steer.TargetMoisture(s.Use)
 	m := &Mow{
 		Rowen: 1, Farm: f.Name, Field: f.Fields[x.Field.Index].Name, Date: d.Today.String(), Weather: d.Known.String(), Station: x.Station, Units: x.Units.String(),
-		Stand: mix.Title, Use: useWords(s.Use), Say: x.Field.Say, Height: rangeOf(now.Height), Yield: rangeOf(s.Yield), Moisture: percent(s.Moisture),
+		Stand: mix.Title, Use: useWords(s.Use), Say: x.Field.Say.String(), Height: rangeOf(now.Height), Yield: rangeOf(s.Yield), Moisture: percent(s.Moisture),
 		Stubble: s.Residual, Swath: s.Width, Conditioned: s.Conditioned, Thick: s.Thick, Target: 100 * target, Wettest: 100 * wettest, Years: x.Years, Notices: x.Notices,
 	}
 	for _, g := range x.Field.Gates {

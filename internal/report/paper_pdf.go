@@ -1,7 +1,6 @@
 package report
 
 import (
-	"fmt"
 	"io"
 	"math"
 	"strings"
@@ -12,6 +11,7 @@ import (
 	"golang.org/x/image/font/gofont/goregular"
 
 	"rowen/quantity"
+	"rowen/say"
 )
 
 // PaperSizes are the sizes of paper that can be printed on.
@@ -30,6 +30,7 @@ type pdf struct {
 	*fpdf.Fpdf
 	wide, bottom float64
 	u            quantity.System
+	tongue       say.Tongue
 }
 
 // WritePDF writes a paper for A4 or Letter. The fonts lie inside it, and the same paper
@@ -38,9 +39,9 @@ func WritePDF(w io.Writer, p *Paper, size string, u quantity.System) error {
 	f := fpdf.New("P", "mm", size, "")
 	f.AddUTF8FontFromBytes("go", "", goregular.TTF)
 	f.AddUTF8FontFromBytes("go", "B", gobold.TTF)
-	f.SetTitle(p.Farm+": "+p.Title, true)
+	f.SetTitle(p.title(), true)
 	f.SetCreator("Rowen", true)
-	f.SetLang("en")
+	f.SetLang(p.Tongue.Word("en"))
 	f.SetCreationDate(time.Unix(0, 0).UTC())
 	f.SetModificationDate(time.Unix(0, 0).UTC())
 	f.SetCatalogSort(true)
@@ -48,13 +49,13 @@ func WritePDF(w io.Writer, p *Paper, size string, u quantity.System) error {
 	f.SetAutoPageBreak(false, margin)
 	f.AliasNbPages("{pages}")
 	pageWide, pageHigh := f.GetPageSize()
-	d := &pdf{Fpdf: f, wide: pageWide - 2*margin, bottom: pageHigh - margin - paperFoot, u: u}
+	d := &pdf{Fpdf: f, wide: pageWide - 2*margin, bottom: pageHigh - margin - paperFoot, u: u, tongue: p.Tongue}
 	f.SetHeaderFunc(func() {
 		if f.PageNo() > 1 {
 			d.font("", 8)
 			d.ink(90)
 			f.SetXY(margin, margin-6)
-			f.CellFormat(d.wide, 4, p.Farm+", "+p.Title, "", 0, "L", false, 0, "")
+			f.CellFormat(d.wide, 4, p.title(), "", 0, "L", false, 0, "")
 			f.SetXY(margin, margin+1)
 		}
 	})
@@ -62,17 +63,17 @@ func WritePDF(w io.Writer, p *Paper, size string, u quantity.System) error {
 		d.font("", 7)
 		d.ink(90)
 		f.SetXY(margin, pageHigh-margin-paperFoot+3)
-		f.MultiCell(d.wide-25, 3.1, p.Foot, "", "L", false)
+		f.MultiCell(d.wide-25, 3.1, p.Tongue.Word(p.Foot), "", "L", false)
 		f.SetXY(pageWide-margin-22, pageHigh-margin-paperFoot+3)
-		f.CellFormat(22, 3.1, fmt.Sprintf("%d of {pages}", f.PageNo()), "", 0, "R", false, 0, "")
+		f.CellFormat(22, 3.1, say.That("%d of {pages}", f.PageNo()).In(p.Tongue), "", 0, "R", false, 0, "")
 	})
 	f.AddPage()
 	d.ink(20)
 	d.font("B", 18)
-	f.MultiCell(d.wide, 8, p.Farm+": "+strings.ToLower(p.Title[:1])+p.Title[1:], "", "L", false)
+	f.MultiCell(d.wide, 8, p.title(), "", "L", false)
 	d.font("", 8.5)
 	d.ink(80)
-	f.MultiCell(d.wide, 4, p.Under, "", "L", false)
+	f.MultiCell(d.wide, 4, p.Under.In(p.Tongue), "", "L", false)
 	for i := range p.Blocks {
 		d.block(&p.Blocks[i])
 	}
@@ -98,12 +99,13 @@ func (d *pdf) block(b *Block) {
 	d.SetY(d.GetY() + 4)
 	d.ink(20)
 	d.font("B", 12)
-	d.MultiCell(d.wide, 6, b.Heading, "", "L", false)
+	d.MultiCell(d.wide, 6, b.Heading.In(d.tongue), "", "L", false)
 	d.SetDrawColor(60, 60, 60)
 	d.SetLineWidth(0.4)
 	d.Line(margin, d.GetY(), margin+d.wide, d.GetY())
 	d.SetY(d.GetY() + 1.5)
-	for _, t := range b.Text {
+	for _, l := range b.Text {
+		t := l.In(d.tongue)
 		d.font("", typeBody)
 		d.room(leading * float64(len(d.SplitText(t, d.wide-4))))
 		d.SetX(margin)
@@ -123,7 +125,7 @@ func (d *pdf) height(b *Block) float64 {
 	h := 14.0
 	d.font("", typeBody)
 	for _, t := range b.Text {
-		h += leading * float64(len(d.SplitText("· "+t, d.wide-2)))
+		h += leading * float64(len(d.SplitText("· "+t.In(d.tongue), d.wide-2)))
 	}
 	if b.Table != nil {
 		widths := d.widths(b.Table)
@@ -159,7 +161,7 @@ func (d *pdf) lines(c Cell, width float64) []string {
 		style = "B"
 	}
 	d.font(style, typeTable)
-	return d.SplitText(c.String(), width-2*cellPad-0.5)
+	return d.SplitText(c.In(d.tongue), width-2*cellPad-0.5)
 }
 
 func (d *pdf) rowHeight(row []Cell, widths []float64) float64 {
@@ -174,7 +176,7 @@ func (d *pdf) table(t *Table) {
 	widths := d.widths(t)
 	head := make([]Cell, len(t.Columns))
 	for i, c := range t.Columns {
-		head[i] = strong(c.Head)
+		head[i] = told(c.Head).strong()
 	}
 	numbers := make([]bool, len(t.Columns))
 	for _, row := range t.Rows {
@@ -224,6 +226,8 @@ func (d *pdf) row(row []Cell, widths []float64, numbers []bool, high float64) {
 var shades = [][3]int{{111, 155, 87}, {201, 168, 92}, {230, 220, 193}, {181, 107, 77}, {50, 45, 42}}
 
 // years draws charts side by side on one scale.
+//
+//say:words
 func (d *pdf) years(years []*Outcome, top float64) {
 	const high, gap = 40.0, 6.0
 	d.room(high + 18)
@@ -235,7 +239,7 @@ func (d *pdf) years(years []*Outcome, top float64) {
 		d.font("B", typeTable)
 		d.ink(25)
 		d.SetXY(x0, y0)
-		d.CellFormat(wide, 4, fmt.Sprintf("%s, %d", names[min(k, 2)], o.Year), "", 0, "L", false, 0, "")
+		d.CellFormat(wide, 4, say.That("%s, %d", names[min(k, 2)], o.Year).In(d.tongue), "", 0, "L", false, 0, "")
 		left, base := x0+8, y0+5+high
 		scale := high / (top * 1.05)
 		step := (wide - 8) / float64(len(o.Rows))
@@ -262,7 +266,7 @@ func (d *pdf) years(years []*Outcome, top float64) {
 			if i%4 == 0 {
 				_, month, _ := strings.Cut(o.Rows[i].Name, " ")
 				d.SetXY(left+step*float64(i)-1, base+0.6)
-				d.CellFormat(step*4, 3, month, "", 0, "L", false, 0, "")
+				d.CellFormat(step*4, 3, d.tongue.Word(month), "", 0, "L", false, 0, "")
 			}
 		}
 		d.SetDrawColor(20, 20, 20)
@@ -284,7 +288,7 @@ func (d *pdf) years(years []*Outcome, top float64) {
 		d.SetFillColor(shades[l][0], shades[l][1], shades[l][2])
 		d.Rect(x, d.GetY()+0.6, 3, 2.6, "F")
 		d.SetXY(x+3.5, d.GetY())
-		name := yearLayers[l].name
+		name := d.tongue.Word(yearLayers[l].name)
 		d.CellFormat(d.GetStringWidth(name)+3, 4, name, "", 0, "L", false, 0, "")
 		x = d.GetX() + 3
 	}
@@ -294,6 +298,6 @@ func (d *pdf) years(years []*Outcome, top float64) {
 	if d.u == quantity.US {
 		unit = "ton"
 	}
-	d.CellFormat(60, 4, "what the animals need; "+unit+" of dry matter by half-month", "", 0, "L", false, 0, "")
+	d.CellFormat(60, 4, say.That("what the animals need; %s of dry matter by half-month", unit).In(d.tongue), "", 0, "L", false, 0, "")
 	d.SetXY(margin, d.GetY()+6)
 }

@@ -7,29 +7,36 @@ import (
 	"strings"
 
 	"github.com/xuri/excelize/v2"
+
+	"rowen/say"
 )
 
 // WriteXLSX writes a paper's tables as a workbook, a sheet a table, numbers as numbers;
 // the first sheet says what it is of and carries its text.
+//
+//say:words
 func WriteXLSX(w io.Writer, p *Paper) (err error) {
 	f := excelize.NewFile()
 	defer func() { err = errors.Join(err, f.Close()) }()
-	b := &workbook{File: f, styles: map[string]int{}, taken: map[string]bool{}}
-	const first = "About"
+	b := &workbook{File: f, tongue: p.Tongue, styles: map[string]int{}, taken: map[string]bool{}}
+	first := p.Tongue.Word("About")
 	b.taken[strings.ToLower(first)] = true
 	if err := f.SetSheetName("Sheet1", first); err != nil {
 		return err
 	}
-	if err := f.SetDocProps(&excelize.DocProperties{Title: p.Farm + ": " + p.Title, Creator: "Rowen", Created: "1970-01-01T00:00:00Z", Modified: "1970-01-01T00:00:00Z"}); err != nil {
+	if err := f.SetDocProps(&excelize.DocProperties{Title: p.title(), Creator: "Rowen", Created: "1970-01-01T00:00:00Z", Modified: "1970-01-01T00:00:00Z"}); err != nil {
 		return err
 	}
-	lines := []string{p.Farm + ": " + p.Title, p.Under}
+	lines := []string{p.title(), p.Under.In(p.Tongue)}
 	for i := range p.Blocks {
 		if len(p.Blocks[i].Text) > 0 {
-			lines = append(append(lines, "", p.Blocks[i].Heading), p.Blocks[i].Text...)
+			lines = append(lines, "", p.Blocks[i].Heading.In(p.Tongue))
+			for _, l := range p.Blocks[i].Text {
+				lines = append(lines, l.In(p.Tongue))
+			}
 		}
 	}
-	lines = append(lines, "", p.Foot)
+	lines = append(lines, "", p.Tongue.Word(p.Foot))
 	for i, text := range lines {
 		if err := f.SetCellStr(first, fmt.Sprintf("A%d", i+1), text); err != nil {
 			return err
@@ -54,6 +61,7 @@ func WriteXLSX(w io.Writer, p *Paper) (err error) {
 
 type workbook struct {
 	*excelize.File
+	tongue say.Tongue
 	styles map[string]int
 	taken  map[string]bool
 }
@@ -103,7 +111,7 @@ func (b *workbook) name(s string) string {
 }
 
 func (b *workbook) sheet(t *Table) error {
-	name := b.name(t.Name)
+	name := b.name(b.tongue.Word(t.Name))
 	if _, err := b.NewSheet(name); err != nil {
 		return err
 	}
@@ -113,7 +121,7 @@ func (b *workbook) sheet(t *Table) error {
 			return err
 		}
 		head, err := b.style(Cell{}, true)
-		if err := errors.Join(err, b.SetCellStr(name, col+"1", c.Head), b.SetCellStyle(name, col+"1", col+"1", head), b.SetColWidth(name, col, col, 8+8*c.Share)); err != nil {
+		if err := errors.Join(err, b.SetCellStr(name, col+"1", c.Head.In(b.tongue)), b.SetCellStyle(name, col+"1", col+"1", head), b.SetColWidth(name, col, col, 8+8*c.Share)); err != nil {
 			return err
 		}
 		for k, row := range t.Rows {
@@ -129,7 +137,7 @@ func (b *workbook) sheet(t *Table) error {
 				err = b.SetCellFloat(name, at, row[i].Value, -1, 64)
 			} else {
 				// Always as text: a name that begins with "=" is a name.
-				err = b.SetCellStr(name, at, row[i].Text)
+				err = b.SetCellStr(name, at, row[i].Text.In(b.tongue))
 			}
 			if err := errors.Join(err, b.SetCellStyle(name, at, at, style)); err != nil {
 				return err

@@ -5,6 +5,7 @@ import (
 
 	"rowen/farm"
 	"rowen/quantity"
+	"rowen/say"
 	"rowen/steer"
 )
 
@@ -24,7 +25,7 @@ type Review struct {
 	Sowings []ReviewSowing  `json:"sowings"`
 	Fields  []ReviewField   `json:"fields"`
 	Stored  []ReviewStored  `json:"stored"`
-	Notices []string        `json:"notices"`
+	Notices []say.Line      `json:"notices"`
 }
 
 // ReviewWeather is one figure of the year's weather among the other years'.
@@ -88,7 +89,7 @@ type ReviewStored struct {
 }
 
 // BuildReview makes the page model of a review.
-func BuildReview(f *farm.Farm, v *steer.Review, station string, notices []string) *Review {
+func BuildReview(f *farm.Farm, v *steer.Review, station string, notices []say.Line) *Review {
 	out := &Review{Rowen: 1, Farm: f.Name, First: v.First.String(), Until: v.Until.String(), Whole: v.Whole, Station: station, Units: f.Units.String(), Years: v.Years, Facts: v.Entries, Notices: notices}
 	for i := range v.Weather {
 		out.Weather = append(out.Weather, reviewWeather(&v.Weather[i], f.Units))
@@ -220,7 +221,7 @@ func reviewField(f *farm.Farm, x *steer.FieldReview) ReviewField {
 		out.Heights = append(out.Heights, ReviewHeight{h.On.String(), h.Seen, rangeOf(h.Expected)})
 	}
 	for _, q := range x.Questions {
-		out.Reasons = append(out.Reasons, "asked: "+q)
+		out.Reasons = append(out.Reasons, "asked: "+q.String())
 	}
 	return out
 }

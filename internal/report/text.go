@@ -78,7 +78,7 @@ func WriteText(w io.Writer, p *Plan, u quantity.System) error {
 		perTon(p.Middle.Money.PerKgGrown, p.Farm.Currency, u), perTon(p.Middle.Money.PerKgFed, p.Farm.Currency, u),
 		quantity.Grouped(p.Middle.Money.bought(), 0), p.Farm.Currency, quantity.Grouped(p.Bad.Money.bought(), 0))
 	if len(p.Safety) > 0 {
-		fmt.Fprintf(b, "\nSafety: %d rules apply; the first: %s.\nOrders of the veterinarian, the laboratory, the label and local rules go before this plan.\n", len(p.Safety), ruled(p.Safety[0].Text, u))
+		fmt.Fprintf(b, "\nSafety: %d rules apply; the first: %s.\nOrders of the veterinarian, the laboratory, the label and local rules go before this plan.\n", len(p.Safety), Ruled(p.Safety[0].Text, u))
 	}
 	fmt.Fprintf(b, "%d values were assumed; they are listed in plan.html and plan.json.\n", len(p.Assumed))
 	_, err := io.WriteString(w, b.String())

@@ -9,6 +9,7 @@ import (
 	"rowen/farm"
 	"rowen/handbook"
 	"rowen/quantity"
+	"rowen/say"
 	"rowen/steer"
 )
 
@@ -22,12 +23,12 @@ type Today struct {
 	Station   string       `json:"weather_station"`
 	Units     string       `json:"units"`
 	Currency  string       `json:"currency"`
-	Alarms    []string     `json:"alarms"`
+	Alarms    []say.Line   `json:"alarms"`
 	Fields    []TodayField `json:"fields"`
 	Lots      []TodayLot   `json:"lots"`
 	Stock     *TodayStock  `json:"stock,omitempty"`
-	Questions []string     `json:"questions"`
-	Notices   []string     `json:"notices"`
+	Questions []say.Line   `json:"questions"`
+	Notices   []say.Line   `json:"notices"`
 }
 
 // Range is a figure with its uncertainty: one in ten below Low, one in ten above High.
@@ -39,28 +40,28 @@ type Range struct {
 
 // TodayField is one field. Heights cm, masses g DM/m².
 type TodayField struct {
-	Name     string   `json:"field"`
-	Stand    string   `json:"stand"`
-	Use      string   `json:"next_use"`
-	Need     string   `json:"need"`
-	Say      string   `json:"say"`
-	Height   Range    `json:"height_cm"`
-	Mass     Range    `json:"standing_g_per_m2"`
-	Offered  Range    `json:"above_residual_g_per_m2"`
-	Moisture Range    `json:"moisture_percent"`
-	CP       Range    `json:"cp_percent"`
-	NDF      Range    `json:"ndf_percent"`
-	NEL      Range    `json:"nel_mcal_per_kg"`
-	Early    string   `json:"ready_early,omitempty"`
-	Middle   string   `json:"ready_middle,omitempty"`
-	Late     string   `json:"ready_late,omitempty"`
-	Share    float64  `json:"ready_share"`
-	Measured string   `json:"measured,omitempty"`
-	Changed  []string `json:"what_the_last_look_changed,omitempty"`
-	Gates    []Named  `json:"gates"`
-	Assumed  bool     `json:"use_so_far_assumed,omitempty"`
-	Grows    bool     `json:"grows"`
-	Grazing  string   `json:"animals_on_it,omitempty"`
+	Name     string     `json:"field"`
+	Stand    string     `json:"stand"`
+	Use      string     `json:"next_use"`
+	Need     string     `json:"need"`
+	Say      say.Line   `json:"say"`
+	Height   Range      `json:"height_cm"`
+	Mass     Range      `json:"standing_g_per_m2"`
+	Offered  Range      `json:"above_residual_g_per_m2"`
+	Moisture Range      `json:"moisture_percent"`
+	CP       Range      `json:"cp_percent"`
+	NDF      Range      `json:"ndf_percent"`
+	NEL      Range      `json:"nel_mcal_per_kg"`
+	Early    string     `json:"ready_early,omitempty"`
+	Middle   string     `json:"ready_middle,omitempty"`
+	Late     string     `json:"ready_late,omitempty"`
+	Share    float64    `json:"ready_share"`
+	Measured string     `json:"measured,omitempty"`
+	Changed  []say.Line `json:"what_the_last_look_changed,omitempty"`
+	Gates    []Named    `json:"gates"`
+	Assumed  bool       `json:"use_so_far_assumed,omitempty"`
+	Grows    bool       `json:"grows"`
+	Grazing  string     `json:"animals_on_it,omitempty"`
 }
 
 // Named is a gate's answer with its name and rule.
@@ -68,7 +69,7 @@ type Named struct {
 	Name string `json:"gate"`
 	Gate
 	Sources []string `json:"sources,omitempty"`
-	Until   string   `json:"until,omitempty"`
+	Until   say.Line `json:"until,omitempty"`
 }
 
 // TodayLot is a cut in store with its gates.
@@ -91,7 +92,7 @@ type TodayStock struct {
 	Gap     float64      `json:"gap_middle_kg"`
 	GapBad  float64      `json:"gap_bad_kg"`
 	Close   []TodayClose `json:"what_would_close_it"`
-	Assumed []string     `json:"assumed"`
+	Assumed []say.Line   `json:"assumed"`
 }
 
 // TodayStore is one store.
@@ -125,12 +126,12 @@ type TodayGroup struct {
 
 // TodayClose is one way to close the gap.
 type TodayClose struct {
-	What string  `json:"what"`
-	Cost float64 `json:"cost,omitempty"`
+	What say.Line `json:"what"`
+	Cost float64  `json:"cost,omitempty"`
 }
 
 // BuildToday makes the page model of a day; stock may be nil.
-func BuildToday(f *farm.Farm, d *steer.Day, stock *steer.Stock, station string, questions, notices []string) *Today {
+func BuildToday(f *farm.Farm, d *steer.Day, stock *steer.Stock, station string, questions, notices []say.Line) *Today {
 	t := &Today{Rowen: 1, Farm: f.Name, Date: d.Today.String(), Weather: d.Known.String(), Station: station, Units: f.Units.String(), Currency: f.Currency, Alarms: d.Alarms, Questions: questions, Notices: notices}
 	order := make([]int, len(d.Fields))
 	for i := range order {
@@ -146,7 +147,7 @@ func BuildToday(f *farm.Farm, d *steer.Day, stock *steer.Stock, station string, 
 	for _, i := range order {
 		t.Fields = append(t.Fields, todayField(f, &d.Fields[i]))
 		for _, q := range d.Fields[i].History.Questions {
-			t.Questions = append(t.Questions, f.Fields[d.Fields[i].Index].Name+": "+q)
+			t.Questions = append(t.Questions, say.That("%s: %s", f.Fields[d.Fields[i].Index].Name, q))
 		}
 	}
 	for _, l := range d.Lots {
@@ -168,10 +169,10 @@ func soonest(f *steer.Field) quantity.Date {
 }
 
 // stockAlarm speaks where feed may run out before animals can be turned out.
-func stockAlarm(f *farm.Farm, d *steer.Day, s *steer.Stock) []string {
+func stockAlarm(f *farm.Farm, d *steer.Day, s *steer.Stock) []say.Line {
 	turnout := f.Turnout.OnOrAfter(d.Today)
 	if s.BadOut && s.Bad < turnout {
-		return []string{fmt.Sprintf("stored feed may run out about %s, before turn-out on %s, in one year of five", s.Bad, turnout)}
+		return []say.Line{say.That("stored feed may run out about %s, before turn-out on %s, in one year of five", s.Bad, turnout)}
 	}
 	return nil
 }
@@ -222,41 +223,41 @@ func answerRank(word string) int {
 }
 
 // changed says what the last look moved, and why.
-func changed(x *steer.Field, u quantity.System) (out []string) {
+func changed(x *steer.Field, u quantity.System) (out []say.Line) {
 	was, now := &x.Before, &x.Now
 	length := func(cm float64) string { return stick(cm, u) }
-	say := func(format string, args ...any) { out = append(out, fmt.Sprintf(format, args...)) }
-	say("height %s, expected %s", length(now.Height.Middle), length(was.Height.Middle))
+	tell := func(pattern string, args ...any) { out = append(out, say.That(pattern, args...)) }
+	tell("height %s, expected %s", length(now.Height.Middle), length(was.Height.Middle))
 	if was.Mass.Middle > 0 {
-		say("standing dry matter %+.0f %%", 100*(now.Mass.Middle/was.Mass.Middle-1))
+		tell("standing dry matter %+.0f %%", 100*(now.Mass.Middle/was.Mass.Middle-1))
 	}
 	if was.Ready.Share > 0 && now.Ready.Share > 0 {
 		switch days := now.Ready.Middle - was.Ready.Middle; {
 		case days > 0:
-			say("ready %s later", dayCount(int(days)))
+			tell("ready %s later", dayCount(int(days)))
 		case days < 0:
-			say("ready %s sooner", dayCount(int(-days)))
+			tell("ready %s sooner", dayCount(int(-days)))
 		default:
-			say("ready on the same day")
+			tell("ready on the same day")
 		}
 	}
 	if g := now.Growth.Middle / was.Growth.Middle; g > 1.02 || g < 0.98 {
-		say("it grows %+.0f %% against what was thought of it", 100*(g-1))
+		tell("it grows %+.0f %% against what was thought of it", 100*(g-1))
 	}
 	if now.Height.Middle < 0.5*was.Height.Middle {
-		say("it looks grazed or cut without a word in the journal: write it down")
+		tell("it looks grazed or cut without a word in the journal: write it down")
 	}
 	if c := now.Correction; c > 1 || c < -1 {
-		say("%+.0f %s of dry matter stand there that nothing explains (correction)", correction(c, u), correctionUnit(u))
+		tell("%+.0f %s of dry matter stand there that nothing explains (correction)", correction(c, u), correctionUnit(u))
 	}
 	return out
 }
 
-func dayCount(n int) string {
+func dayCount(n int) say.Line {
 	if n == 1 {
-		return "a day"
+		return say.That("a day")
 	}
-	return fmt.Sprintf("%d days", n)
+	return say.That("%d days", n)
 }
 
 func correction(gm2 float64, u quantity.System) float64 {
@@ -332,7 +333,7 @@ func WriteToday(w io.Writer, t *Today, u quantity.System, why bool) error {
 			fmt.Fprintf(b, "  %s, %s tall, %s above the residual; %s\n", x.Stand, length(x.Height), yield(x.Offered.Mid/1000, u), measured)
 		}
 		if len(x.Changed) > 0 {
-			fmt.Fprintf(b, "  the last look: %s\n", strings.Join(x.Changed, "; "))
+			fmt.Fprintf(b, "  the last look: %s\n", say.Join("; ", x.Changed...))
 		}
 		for _, g := range x.Gates {
 			if x.Shows(g.Name) {
@@ -385,10 +386,10 @@ func writeGate(b *strings.Builder, g *Named, why bool, u quantity.System) {
 		return
 	}
 	until := ""
-	if g.Until != "" {
-		until = ", until " + g.Until
+	if len(g.Until) > 0 {
+		until = ", until " + g.Until.String()
 	}
-	fmt.Fprintf(b, "  %s, %s%s: %s\n", g.Answer, g.Name, until, ruled(strings.Join(g.Reasons, "; "), u))
+	fmt.Fprintf(b, "  %s, %s%s: %s\n", g.Answer, g.Name, until, say.Join("; ", allRuled(g.Reasons, u)...))
 	if len(g.Missing) > 0 {
 		fmt.Fprintf(b, "    not known: %s\n", strings.Join(g.Missing, "; "))
 	}

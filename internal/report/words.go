@@ -9,11 +9,14 @@ import (
 	"rowen/season"
 )
 
-// shortDate is a date as people say it: 9 Jun.
-func shortDate(d quantity.Date) string {
+// dayOf is a date as people say it: 9 Jun.
+func dayOf(d quantity.Date) quantity.MonthDay {
 	_, m, day := d.Civil()
-	return quantity.MonthDay{Month: m, Day: day}.String()
+	return quantity.MonthDay{Month: m, Day: day}
 }
+
+// shortDate is the same in English.
+func shortDate(d quantity.Date) string { return dayOf(d).String() }
 
 // eventLine puts a season's event into words.
 func eventLine(f *farm.Farm, e *season.Event) EventLine {
@@ -108,6 +111,8 @@ func yield(kgPerM2 float64, u quantity.System) string {
 }
 
 // yieldIf writes a yield, or that there was no sowing to give one.
+//
+//say:words
 func yieldIf(kgPerM2 float64, sown bool, u quantity.System) string {
 	if !sown {
 		return "not sown"

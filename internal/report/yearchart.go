@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"rowen/quantity"
+	"rowen/say"
 )
 
 // Outcomes are the plan's three years, in the order in which they are shown.
@@ -27,14 +28,14 @@ func (p *Plan) Top() float64 {
 // YearChart draws what is fed in a year against demand, for a page with a style sheet
 // of its own: colours are the page's, by class; what is bought and what is short are
 // hatched too, so that colour is never alone. The page holds Hatches once.
-func YearChart(o *Outcome, top float64, u quantity.System) template.HTML {
+func YearChart(o *Outcome, top float64, u quantity.System, in say.Tongue) template.HTML {
 	const wide, high, left, above, below = 400.0, 190.0, 34.0, 8.0, 20.0
 	plot := high - above - below
 	top *= 1.05
 	y := func(v float64) float64 { return above + plot*(1-v/top) }
 	step := (wide - left - 2) / float64(len(o.Rows))
 	var b strings.Builder
-	fmt.Fprintf(&b, `<svg class="yearchart" viewBox="0 0 %.0f %.0f" role="img" aria-label="Weather year %d: feed eaten against need by half-month; %s short or bought">`, wide, high, o.Year, mass(o.Gap, u))
+	fmt.Fprintf(&b, `<svg class="yearchart" viewBox="0 0 %.0f %.0f" role="img" aria-label="%s">`, wide, high, label(in, "Weather year %d: feed eaten against need by half-month; %s short or bought", o.Year, mass(o.Gap, u)))
 	for i := range 3 {
 		v := top / 1.05 * float64(i) / 2
 		fmt.Fprintf(&b, `<path class="grid" d="M%.0f %.1fH%.0f"/><text class="axis end" x="%.0f" y="%.1f">%s</text>`, left, y(v), wide, left-4, y(v)+4, shortMass(v, u))
@@ -64,18 +65,25 @@ func YearChart(o *Outcome, top float64, u quantity.System) template.HTML {
 	b.WriteString(`"/>`)
 	for i := range o.Rows {
 		r := &o.Rows[i]
-		fmt.Fprintf(&b, `<path class="hit" d="M%.1f %.0fh%.1fV%.0fh-%.1fz"><title>%s: need %s; grazed %s, from store %s, grain %s, bought %s, short %s</title></path>`,
-			left+step*float64(i), above, step, high-below, step, r.Name, mass(r.Demand, u), mass(r.Pasture, u), mass(r.Stored, u), mass(r.Grain, u), mass(r.Bought, u), mass(r.Short, u))
+		fmt.Fprintf(&b, `<path class="hit" d="M%.1f %.0fh%.1fV%.0fh-%.1fz"><title>%s</title></path>`,
+			left+step*float64(i), above, step, high-below, step, label(in, "%s: need %s; grazed %s, from store %s, grain %s, bought %s, short %s", r.Name, mass(r.Demand, u), mass(r.Pasture, u), mass(r.Stored, u), mass(r.Grain, u), mass(r.Bought, u), mass(r.Short, u)))
 		if i%4 == 0 {
 			_, month, _ := strings.Cut(r.Name, " ")
-			fmt.Fprintf(&b, `<text class="axis" x="%.1f" y="%.0f">%s</text>`, left+step*float64(i), high-5, month)
+			fmt.Fprintf(&b, `<text class="axis" x="%.1f" y="%.0f">%s</text>`, left+step*float64(i), high-5, label(in, "%s", month))
 		}
 	}
 	b.WriteString(`</svg>`)
 	return template.HTML(b.String()) //nolint:gosec // numbers and our own words
 }
 
+// label is a text of a drawing, in a language.
+func label(in say.Tongue, pattern string, args ...any) string {
+	return template.HTMLEscapeString(say.That(pattern, args...).In(in))
+}
+
 // yearLayers are the layers of a year's chart from the ground up.
+//
+//say:words
 var yearLayers = []struct {
 	class, name, hatch string
 	of                 func(*Row) float64

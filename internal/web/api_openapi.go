@@ -10,6 +10,7 @@ import (
 	"github.com/google/jsonschema-go/jsonschema"
 
 	"rowen/internal/desk"
+	"rowen/say"
 )
 
 // The OpenAPI 3.1 document, made of the operations and of the types that go in and come
@@ -139,7 +140,7 @@ func (c content) schema(schemas map[string]any) (map[string]apiSchema, error) {
 	name = strings.TrimPrefix(name, "api")
 	name = strings.ToUpper(name[:1]) + name[1:]
 	if schemas[name] == nil {
-		made, err := jsonschema.ForType(c.of, &jsonschema.ForOptions{})
+		made, err := jsonschema.ForType(c.of, &jsonschema.ForOptions{TypeSchemas: textual})
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", c.of, err)
 		}
@@ -147,3 +148,6 @@ func (c content) schema(schemas map[string]any) (map[string]apiSchema, error) {
 	}
 	return map[string]apiSchema{c.kind: {map[string]any{"$ref": "#/components/schemas/" + name}}}, nil
 }
+
+// textual are the types of ours that are text in JSON.
+var textual = map[reflect.Type]*jsonschema.Schema{reflect.TypeFor[say.Line](): {Type: "string"}}

@@ -4,12 +4,13 @@ import (
 	"net/http"
 
 	"rowen/internal/report"
+	"rowen/say"
 )
 
 // apiSearch is a search for plans as it stands.
 type apiSearch struct {
 	Running bool               `json:"running"`
-	Step    string             `json:"step"`
+	Step    say.Line           `json:"step"`
 	Version int                `json:"version" jsonschema:"of the document that it is for; 0 where nothing was looked for"`
 	Wrong   []apiFault         `json:"wrong"`
 	Found   *report.Suggestion `json:"found,omitempty"`

@@ -12,6 +12,7 @@ import (
 	"rowen/internal/office"
 	"rowen/internal/report"
 	"rowen/journal"
+	"rowen/say"
 )
 
 func (s *Server) apiPlan(r *http.Request, _ nothing) (*report.Plan, error) {
@@ -27,10 +28,10 @@ func (s *Server) apiPlan(r *http.Request, _ nothing) (*report.Plan, error) {
 }
 
 type apiFigureHead struct {
-	Key   string  `json:"key"`
-	Label string  `json:"label"`
-	Value float64 `json:"value"`
-	Unit  string  `json:"unit"`
+	Key   string   `json:"key"`
+	Label say.Line `json:"label"`
+	Value float64  `json:"value"`
+	Unit  string   `json:"unit"`
 }
 
 type apiFigure struct {
@@ -43,7 +44,7 @@ type apiFigure struct {
 
 type apiInput struct {
 	apiFigureHead
-	Origin string `json:"origin" jsonschema:"where an input taken from a document stands"`
+	Origin say.Line `json:"origin" jsonschema:"where an input taken from a document stands"`
 }
 
 func figureHead(f *handbook.Figure) apiFigureHead {
@@ -105,14 +106,14 @@ func (s *Server) apiToday(r *http.Request, _ nothing) (*report.Today, error) {
 
 // apiNeed is what one farm needs now.
 type apiNeed struct {
-	Farm    int64    `json:"farm"`
-	Name    string   `json:"name"`
-	Kind    string   `json:"kind"`
-	By      string   `json:"by"`
-	Fields  []string `json:"fields"`
-	Reasons []string `json:"reasons"`
-	Contact string   `json:"contact"`
-	Message string   `json:"message" jsonschema:"ready to send"`
+	Farm    int64      `json:"farm"`
+	Name    string     `json:"name"`
+	Kind    string     `json:"kind"`
+	By      string     `json:"by"`
+	Fields  []string   `json:"fields"`
+	Reasons []say.Line `json:"reasons"`
+	Contact string     `json:"contact"`
+	Message say.Line   `json:"message" jsonschema:"ready to send"`
 }
 
 type apiNeeds struct {
@@ -187,9 +188,9 @@ type apiPhrased struct {
 }
 
 type apiKept struct {
-	Kept  bool      `json:"kept"`
-	Entry *apiEntry `json:"entry,omitempty"`
-	Asked []string  `json:"asked" jsonschema:"what a careful clerk says of it"`
+	Kept  bool       `json:"kept"`
+	Entry *apiEntry  `json:"entry,omitempty"`
+	Asked []say.Line `json:"asked" jsonschema:"what a careful clerk says of it"`
 }
 
 func (s *Server) apiPhrase(r *http.Request, in apiPhrased) (apiKept, error) {
@@ -202,7 +203,7 @@ func (s *Server) apiPhrase(r *http.Request, in apiPhrased) (apiKept, error) {
 		return apiKept{}, document.Problem{File: "address", Thing: "date", Value: r.URL.Query().Get("date"), Remedy: err.Error()}
 	}
 	entry, said, err := o.desk.Phrase(o.source, in.Phrase, on, in.Sure)
-	out := apiKept{Asked: append([]string{}, said...)}
+	out := apiKept{Asked: append([]say.Line{}, said...)}
 	if errors.Is(err, desk.ErrAsked) {
 		return out, nil
 	}

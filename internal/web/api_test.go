@@ -18,7 +18,7 @@ import (
 	validator "github.com/pb33f/libopenapi-validator"
 )
 
-var writeAPI = flag.Bool("write", false, "write docs/openapi.json anew")
+var writeAgain = flag.Bool("write", false, "write the files that are made of the program anew")
 
 // api calls a server and holds every request and answer against its OpenAPI document,
 // by a validator that is not ours.
@@ -41,7 +41,7 @@ func newAPI(t *testing.T, at string) *api {
 		t.Fatal(err)
 	}
 	path := filepath.Join("..", "..", "docs", "openapi.json")
-	if *writeAPI {
+	if *writeAgain {
 		if err := os.WriteFile(path, text, 0o644); err != nil {
 			t.Fatal(err)
 		}

@@ -21,6 +21,7 @@ type assumedPage struct {
 // assumedLine is one assumed value: where it stands or would stand, and why it was taken.
 type assumedLine struct {
 	Thing, Key, Value, Why string
+	Name                   string // the key in words
 	Typed, Wrong           string
 	Form                   string // the page whose form holds it, where it is no single value
 
@@ -58,6 +59,10 @@ func (s *Server) assumedOf(o *opened) (*assumedPage, error) {
 		if !slices.ContainsFunc(body.Lines, func(x assumedLine) bool { return x.ID() == l.ID() }) {
 			body.Lines = append(body.Lines, l)
 		}
+	}
+	for i := range body.Lines {
+		l := &body.Lines[i]
+		l.Name = s.pages.texts.key(l.Key)
 	}
 	return body, nil
 }

@@ -28,9 +28,8 @@ var pictures = flag.String("pictures", "", "folder for pictures of every page")
 // demoDay is a day of the invented valley's season on which much is asked.
 const demoDay = "2025-07-10"
 
-// serve opens a book in a scratch folder, with the invented valley if asked, and serves
-// it.
-func serve(t testing.TB, demo bool) (*httptest.Server, *office.Book) {
+// openBook opens an empty book that the test's end closes.
+func openBook(t testing.TB) *office.Book {
 	t.Helper()
 	book, err := office.Open(t.Context(), filepath.Join(t.TempDir(), "test.book"))
 	if err != nil {
@@ -41,6 +40,14 @@ func serve(t testing.TB, demo bool) (*httptest.Server, *office.Book) {
 			t.Error(err)
 		}
 	})
+	return book
+}
+
+// serve opens a book in a scratch folder, with the invented valley if asked, and serves
+// it.
+func serve(t testing.TB, demo bool) (*httptest.Server, *office.Book) {
+	t.Helper()
+	book := openBook(t)
 	s, err := web.New(book, web.Options{})
 	if err != nil {
 		t.Fatal(err)

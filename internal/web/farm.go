@@ -12,6 +12,7 @@ import (
 	"rowen/internal/office"
 	"rowen/journal"
 	"rowen/quantity"
+	"rowen/say"
 )
 
 // opened is a farm of the book as a page works with it.
@@ -49,7 +50,7 @@ func (s *Server) openFarm(ctx context.Context, id int64, u quantity.System) (*op
 	o := &opened{desk: d, version: v, source: &desk.Source{
 		Name: "farm", Text: v.Text, Stamp: stamp, Units: u,
 		Station: func(name string) ([]byte, error) { return s.book.WeatherFile(ctx, name) },
-		Journal: func() ([]journal.Entry, []string, error) {
+		Journal: func() ([]journal.Entry, []say.Line, error) {
 			entries, _, notices, err := s.journalOf(ctx, id)
 			return entries, notices, err
 		},
@@ -59,10 +60,10 @@ func (s *Server) openFarm(ctx context.Context, id int64, u quantity.System) (*op
 }
 
 // journalOf is a farm's journal, its stamp, and its conflicts in words.
-func (s *Server) journalOf(ctx context.Context, id int64) (entries []journal.Entry, stamp string, notices []string, err error) {
+func (s *Server) journalOf(ctx context.Context, id int64) (entries []journal.Entry, stamp string, notices []say.Line, err error) {
 	log, err := s.book.Log(ctx, id)
 	for _, c := range log.Conflicts {
-		notices = append(notices, c.Error())
+		notices = append(notices, say.Name(c.Error()))
 	}
 	return log.Entries, log.Stamp, notices, err
 }

@@ -23,7 +23,7 @@ func (s *Server) figure(w http.ResponseWriter, r *http.Request) {
 		s.fail(w, r, err)
 		return
 	}
-	s.show(w, r, http.StatusOK, "figure.html", page{Title: fig.Label, Farm: o.head(), Tab: "season", Sheet: true, Body: figurePage{fig}})
+	s.show(w, r, http.StatusOK, "figure.html", page{Title: fig.Label.In(s.pages.texts.said), Farm: o.head(), Tab: "season", Sheet: true, Body: figurePage{fig}})
 }
 
 type figurePage struct{ handbook.Figure }

@@ -124,7 +124,7 @@ func (s *Server) newFarmFields(r *http.Request) []newFarmField {
 	for _, q := range desk.Questions {
 		key := string(q)
 		hint := s.pages.texts.say("new.hint_" + key)
-		if text, ok := s.pages.texts["new.hint_"+key+"_"+units]; ok {
+		if text, ok := s.pages.texts.words["new.hint_"+key+"_"+units]; ok {
 			hint = text
 		}
 		out = append(out, newFarmField{Key: key, Label: s.pages.texts.say("new." + key), Hint: hint, Value: r.FormValue(key)})

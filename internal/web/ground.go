@@ -34,6 +34,8 @@ var fieldSpecs = []spec{
 }
 
 // textures are the soil texture classes of the US Department of Agriculture.
+//
+//say:words
 var textures = []string{"sand", "loamy sand", "sandy loam", "loam", "silt loam", "silt", "sandy clay loam", "clay loam", "silty clay loam", "sandy clay", "silty clay", "clay"}
 
 func groundForm(o *opened) (*groundPage, error) {

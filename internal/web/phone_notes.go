@@ -18,6 +18,7 @@ import (
 	"rowen/internal/document"
 	"rowen/journal"
 	"rowen/quantity"
+	"rowen/say"
 )
 
 // Limits on notes brought in: a season of one person's is far below them.
@@ -28,11 +29,11 @@ const (
 
 // note is one note brought in, and what becomes of it.
 type note struct {
-	ID    string   `json:"id"`
-	Text  string   `json:"text"`
-	State string   `json:"state"`
-	Why   string   `json:"why,omitempty"`   // it is refused
-	Asked []string `json:"asked,omitempty"` // what a careful clerk asks of it
+	ID    string     `json:"id"`
+	Text  string     `json:"text"`
+	State string     `json:"state"`
+	Why   say.Line   `json:"why,omitempty"`   // it is refused
+	Asked []say.Line `json:"asked,omitempty"` // what a careful clerk asks of it
 	entry journal.Entry
 }
 
@@ -60,7 +61,7 @@ func (o *opened) judge(on quantity.Date, entries []journal.Entry) ([]note, error
 	for i, e := range entries {
 		n := note{ID: e.ID.String(), Text: e.String(), State: noteNew, entry: e}
 		if problems := e.Problems(); len(problems) > 0 {
-			n.State, n.Why = noteRefused, problems.Error()
+			n.State, n.Why = noteRefused, say.Name(problems.Error())
 			out[i] = n
 			continue
 		}
@@ -72,7 +73,7 @@ func (o *opened) judge(on quantity.Date, entries []journal.Entry) ([]note, error
 		}
 		if n.State == noteNew && len(known) > 0 {
 			n.State = noteConflict
-			n.Why = journal.Conflict{ID: e.ID, Entries: append(known[:len(known):len(known)], e)}.Error()
+			n.Why = say.Name(journal.Conflict{ID: e.ID, Entries: append(known[:len(known):len(known)], e)}.Error())
 		}
 		if n.State != noteAlready {
 			fresh = append(fresh, e)

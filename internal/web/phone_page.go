@@ -16,6 +16,7 @@ import (
 	"rowen/internal/office"
 	"rowen/internal/report"
 	"rowen/quantity"
+	"rowen/say"
 )
 
 // pocketPage is the field page: what each field is doing, and a note of it in two taps
@@ -23,7 +24,7 @@ import (
 type pocketPage struct {
 	Date    string // the day of the checks
 	Made    string // the moment, where the farm lies
-	Alarms  []string
+	Alarms  []say.Line
 	Fields  []pocketField
 	Carried bool
 	Data    pocketData
@@ -97,7 +98,7 @@ func (s *Server) pocket(r *http.Request, o *opened) (*pocketPage, error) {
 	for i := range o.farm.Groups {
 		p.Data.Groups = append(p.Data.Groups, o.farm.Groups[i].Name)
 	}
-	for key, text := range s.pages.texts {
+	for key, text := range s.pages.texts.words {
 		if name, ok := strings.CutPrefix(key, "phone."); ok {
 			p.Data.Words[name] = text
 		}

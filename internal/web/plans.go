@@ -1,7 +1,6 @@
 package web
 
 import (
-	"cmp"
 	"context"
 	"html/template"
 	"math"
@@ -14,6 +13,7 @@ import (
 	"rowen/internal/desk"
 	"rowen/internal/document"
 	"rowen/internal/report"
+	"rowen/say"
 	"rowen/suggest"
 )
 
@@ -34,7 +34,7 @@ type lookout struct {
 
 	mu    sync.Mutex
 	began bool
-	said  string
+	said  say.Line
 	found *desk.Suggested
 	err   error
 }
@@ -92,7 +92,7 @@ func (l *searches) look(o *opened, a asked) *lookout {
 			x.end(nil, ctx.Err())
 			return
 		}
-		x.tell("")
+		x.tell(nil)
 		x.end(o.desk.Suggest(ctx, o.source, desk.SuggestRequest{
 			Risk: a.Risk, Plans: a.Plans, Hold: a.Hold, Avoid: a.Avoid, Brief: a.Brief, WhatIf: whatIfs(a.Brief),
 			Steps: func(p suggest.Progress) { x.tell(p.Text) },
@@ -114,10 +114,13 @@ func (l *searches) find(farm int64) *lookout {
 	return l.of[farm]
 }
 
-func (x *lookout) tell(text string) {
+func (x *lookout) tell(text say.Line) {
 	x.mu.Lock()
 	defer x.mu.Unlock()
-	x.began, x.said = true, cmp.Or(text, x.said)
+	x.began = true
+	if len(text) > 0 {
+		x.said = text
+	}
 }
 
 func (x *lookout) end(found *desk.Suggested, err error) {
@@ -127,7 +130,7 @@ func (x *lookout) end(found *desk.Suggested, err error) {
 }
 
 // state is a search as it stands.
-func (x *lookout) state() (began, done bool, said string, found *desk.Suggested, err error) {
+func (x *lookout) state() (began, done bool, said say.Line, found *desk.Suggested, err error) {
 	select {
 	case <-x.done:
 		done = true
@@ -143,7 +146,7 @@ type plansPage struct {
 	Running bool
 	Waits   bool
 	Seconds int
-	Step    string
+	Step    say.Line
 	Found   *report.Suggestion
 	Trade   template.HTML
 	Gaps    template.HTML

@@ -96,6 +96,7 @@ func (s *Server) paper(r *http.Request, o *opened, name, kind string) ([]byte, e
 		}
 		paper = report.FeederPaper(p.Plan, today, u)
 	}
+	paper.Tongue = s.pages.texts.said
 	var b bytes.Buffer
 	if kind == "xlsx" {
 		err = report.WriteXLSX(&b, paper)

@@ -11,13 +11,17 @@ import (
 	"io/fs"
 	"net/http"
 	"path"
+	"regexp"
+	"slices"
 	"strings"
 	"sync"
+	"text/template/parse"
 
 	"rowen/internal/document"
 	"rowen/internal/office"
 	"rowen/internal/report"
 	"rowen/quantity"
+	"rowen/say"
 )
 
 //go:embed pages/*.html
@@ -28,15 +32,17 @@ var assetFiles embed.FS
 
 // pages are the templates, made once for each pair of units and currency.
 type pages struct {
-	texts  texts
+	texts  *texts
 	hashes map[string]string // of assets by name
 
 	mu   sync.Mutex
 	sets map[string]*template.Template
 }
 
-func newPages() (*pages, error) {
-	t, err := readTexts("en")
+// newPages reads the pages and their words; language, which may be nil for English, is
+// the text of a language's file.
+func newPages(language []byte) (*pages, error) {
+	t, err := readTexts(language)
 	if err != nil {
 		return nil, err
 	}
@@ -78,16 +84,67 @@ func (p *pages) set(page string, u quantity.System, currency string) (*template.
 	if err != nil {
 		return nil, err
 	}
+	for _, part := range t.Templates() {
+		speak(part.Tree.Root, "")
+	}
 	p.sets[key] = t
 	return t, nil
+}
+
+// speak puts what a template shows a person into the reader's language, as html/template
+// adds what escapes, so that no page can forget it: text between tags, and the attributes
+// that are read out. Values of a form, addresses and the like stay what they are. before
+// is the text of the tag in which the node stands; it gives that behind it.
+func speak(node parse.Node, before string) string {
+	switch n := node.(type) {
+	case *parse.TextNode:
+		text := before + string(n.Text)
+		return text[strings.LastIndexByte(text, '>')+1:]
+	case *parse.ListNode:
+		if n == nil {
+			break
+		}
+		for _, each := range n.Nodes {
+			before = speak(each, before)
+		}
+	case *parse.ActionNode:
+		if len(n.Pipe.Decl) == 0 && shown(before) {
+			n.Pipe.Cmds = append(n.Pipe.Cmds, &parse.CommandNode{NodeType: parse.NodeCommand, Pos: n.Pos, Args: []parse.Node{parse.NewIdentifier("said").SetPos(n.Pos)}})
+		}
+	case *parse.IfNode:
+		speak(n.ElseList, before)
+		return speak(n.List, before)
+	case *parse.RangeNode:
+		speak(n.ElseList, before)
+		return speak(n.List, before)
+	case *parse.WithNode:
+		speak(n.ElseList, before)
+		return speak(n.List, before)
+	}
+	return before
+}
+
+// within is an attribute that is open at the end of a tag's text.
+var within = regexp.MustCompile(`([a-z-]+)="[^"]*$`)
+
+// shown tells whether a person reads what stands behind the text of a tag.
+func shown(before string) bool {
+	if strings.IndexByte(before, '<') < 0 {
+		return true
+	}
+	m := within.FindStringSubmatch(before)
+	return m != nil && slices.Contains([]string{"title", "aria-label", "alt", "placeholder"}, m[1])
 }
 
 // words are the templates' own functions.
 func (p *pages) words(u quantity.System, currency string) template.FuncMap {
 	return template.FuncMap{
-		"t":     p.texts.say,
-		"asset": func(name string) string { return "/assets/" + name + "?v=" + p.hashes[name] },
-		"chart": func(o *report.Outcome, top float64) template.HTML { return report.YearChart(o, top, u) },
+		"t":      p.texts.say,
+		"said":   p.texts.said.Say,
+		"tongue": func() say.Tongue { return p.texts.said },
+		"cite":   p.texts.cite,
+		"asset":  func(name string) string { return "/assets/" + name + "?v=" + p.hashes[name] },
+		"chart":  func(o *report.Outcome, top float64) template.HTML { return report.YearChart(o, top, u, p.texts.said) },
 		"hatches": func() template.HTML {
 			return report.Hatches
 		},
@@ -119,7 +176,7 @@ func (p *pages) words(u quantity.System, currency string) template.FuncMap {
 		"line":   func(year int, line string) string { return report.AccountLine(report.YearKeys[year], line) },
 		"units":  func() quantity.System { return u },
 		"lower":  strings.ToLower,
-		"figure": func(v float64, unit string) string { return report.FigureText(v, unit, u) },
+		"figure": func(v float64, unit string) say.Line { return report.FigureText(v, unit, u) },
 		"pair": func(items ...any) map[string]any {
 			m := map[string]any{}
 			for i := 0; i+1 < len(items); i += 2 {

@@ -45,6 +45,8 @@ type Options struct {
 	Now func() time.Time // nil: the machine's clock
 
 	Years int // of the latest feed years are planned over; 0: the usual thirty
+
+	Language []byte // the file of a language, see English; nil: English
 }
 
 // New readies a server over an open book.
@@ -55,7 +57,7 @@ func New(book *office.Book, o Options) (*Server, error) {
 	if o.Now == nil {
 		o.Now = time.Now
 	}
-	p, err := newPages()
+	p, err := newPages(o.Language)
 	if err != nil {
 		return nil, err
 	}

@@ -9,6 +9,7 @@ import (
 	"rowen/internal/desk"
 	"rowen/internal/report"
 	"rowen/journal"
+	"rowen/say"
 )
 
 // todayPage is a farm as it stands on a day, and the box in which a fact is written
@@ -17,7 +18,7 @@ type todayPage struct {
 	*report.Today
 	Asked  string // the day asked for; empty: today
 	Phrase string
-	Said   []string // what a careful clerk asks of it
+	Said   []say.Line // what a careful clerk asks of it
 	Wrong  string
 	Sure   bool // it may be kept in spite of what is asked
 	Latest []journal.Entry
