@@ -321,6 +321,9 @@ func ParseDate(s string) (Date, error) {
 func ParseMonthDay(s string) (MonthDay, error) {
 	f := strings.Fields(s)
 	if len(f) == 2 {
+		if _, err := strconv.Atoi(f[0]); err != nil {
+			f[0], f[1] = f[1], f[0] // May 5
+		}
 		if day, err := strconv.Atoi(f[0]); err == nil && len(f[1]) >= 3 {
 			for m := time.January; m <= time.December; m++ {
 				if !strings.EqualFold(f[1], m.String()) && !strings.EqualFold(f[1], m.String()[:3]) {

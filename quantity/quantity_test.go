@@ -117,10 +117,13 @@ func TestDates(t *testing.T) {
 	if err != nil || m.String() != "1 Nov" {
 		t.Errorf("1 November = %v, %v", m, err)
 	}
+	if turned, err := quantity.ParseMonthDay("November 1"); err != nil || turned != m {
+		t.Errorf("November 1 = %v, %v", turned, err)
+	}
 	if got := m.OnOrAfter(d).String(); got != "2016-11-01" {
 		t.Errorf("the first 1 Nov after %v is %s", d, got)
 	}
-	for _, bad := range []string{"31 June", "0 May", "May 5", "5 Ma"} {
+	for _, bad := range []string{"31 June", "0 May", "May 32", "May June", "5 Ma"} {
 		if _, err := quantity.ParseMonthDay(bad); err == nil {
 			t.Errorf("ParseMonthDay(%q) was read", bad)
 		}

@@ -248,7 +248,11 @@ func (row *BoardRow) marks(y *season.YearResult) {
 	}
 	var uses []say.Line
 	if firstGraze != 0 {
-		uses = append(uses, say.That("grazed in %d weeks from %s to %s", count["graze"], dayOf(firstGraze), dayOf(lastGraze)))
+		grazed := say.That("grazed in %d weeks from %s to %s", count["graze"], dayOf(firstGraze), dayOf(lastGraze))
+		if count["graze"] == 1 {
+			grazed = say.That("grazed in one week, from %s", dayOf(firstGraze))
+		}
+		uses = append(uses, grazed)
 	}
 	if len(cuts) > 0 {
 		slices.SortFunc(cuts, func(a, b cutOn) int { return cmp.Or(cmp.Compare(a.on, b.on), cmp.Compare(a.use, b.use)) })
@@ -259,7 +263,11 @@ func (row *BoardRow) marks(y *season.YearResult) {
 		uses = append(uses, say.That("cut %s", say.And(days...)))
 	}
 	if count["held"] > 0 {
-		uses = append(uses, say.That("held in %d weeks", count["held"]))
+		held := say.That("held in %d weeks", count["held"])
+		if count["held"] == 1 {
+			held = say.That("held in one week")
+		}
+		uses = append(uses, held)
 	}
 	row.Said = say.Join("; ", uses...)
 }

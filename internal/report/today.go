@@ -229,7 +229,11 @@ func changed(x *steer.Field, u quantity.System) (out []say.Line) {
 	tell := func(pattern string, args ...any) { out = append(out, say.That(pattern, args...)) }
 	tell("height %s, expected %s", length(now.Height.Middle), length(was.Height.Middle))
 	if was.Mass.Middle > 0 {
-		tell("standing dry matter %+.0f %%", 100*(now.Mass.Middle/was.Mass.Middle-1))
+		if times := now.Mass.Middle / was.Mass.Middle; times > 3 {
+			tell("standing dry matter %.1f times what was expected", times)
+		} else {
+			tell("standing dry matter %+.0f %%", 100*(times-1))
+		}
 	}
 	if was.Ready.Share > 0 && now.Ready.Share > 0 {
 		switch days := now.Ready.Middle - was.Ready.Middle; {

@@ -176,7 +176,7 @@ func (p *pages) words(u quantity.System, currency string) template.FuncMap {
 		"line":   func(year int, line string) string { return report.AccountLine(report.YearKeys[year], line) },
 		"units":  func() quantity.System { return u },
 		"lower":  strings.ToLower,
-		"figure": func(v float64, unit string) say.Line { return report.FigureText(v, unit, u) },
+		"figure": func(v float64, unit string) say.Line { return report.FigureText(v, unit, currency, u) },
 		"pair": func(items ...any) map[string]any {
 			m := map[string]any{}
 			for i := 0; i+1 < len(items); i += 2 {
