@@ -14,6 +14,7 @@ func (s *Server) Handler() http.Handler {
 	m.HandleFunc("POST /book/demo", s.openDemo)
 	m.HandleFunc("GET /guide", s.guide)
 	m.HandleFunc("GET /settings", s.settings)
+	m.HandleFunc("GET /book/copy/{kind}", s.bookCopy)
 	m.HandleFunc("POST /settings", s.saveSettings)
 	m.HandleFunc("POST /files/{kind}", s.bringFile)
 	m.HandleFunc("POST /files/{kind}/drop", s.dropFile)
