@@ -5,9 +5,8 @@ import (
 	"fmt"
 	"math"
 
-	"golang.org/x/sync/errgroup"
-
 	"rowen/feed"
+	"rowen/internal/crew"
 	"rowen/quantity"
 	"rowen/season"
 	"rowen/weather"
@@ -134,8 +133,7 @@ func (s *Stock) lookOn(ctx context.Context, r *Request, m *season.Model, now *se
 	if err != nil {
 		return err
 	}
-	g, ctx := errgroup.WithContext(ctx)
-	g.SetLimit(r.workers())
+	g, ctx := crew.Of(ctx, r.workers())
 	for i, id := range m.Years() {
 		g.Go(func() error {
 			end, err := m.Until(ctx, *now, id, next)

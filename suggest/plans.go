@@ -7,10 +7,9 @@ import (
 	"io"
 	"slices"
 
-	"golang.org/x/sync/errgroup"
-
 	"rowen/crop"
 	"rowen/farm"
+	"rowen/internal/crew"
 	"rowen/season"
 	"rowen/weather"
 )
@@ -344,8 +343,7 @@ func (p *program) thumbOf(ctx context.Context) ([]int, error) {
 	year := *p.Program
 	year.Years = []Scenario{*p.mean(p.Program.together()[0])}
 	costs := make([]float64, len(names))
-	work, ctx := errgroup.WithContext(ctx)
-	work.SetLimit(solvers)
+	work, ctx := crew.Of(ctx, solvers)
 	for k, n := range names {
 		work.Go(func() error {
 			j, err := year.Judge(ctx, p.point(tried[n]))

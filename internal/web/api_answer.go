@@ -5,6 +5,7 @@ import (
 	"errors"
 	"net/http"
 
+	"rowen/internal/crew"
 	"rowen/internal/document"
 	"rowen/internal/office"
 )
@@ -61,7 +62,11 @@ func (s *Server) apiFail(w http.ResponseWriter, r *http.Request, err error) {
 	var problems document.Problems
 	var problem document.Problem
 	var input office.InputError
+	var defect *crew.Defect
 	switch {
+	case errors.As(err, &defect):
+		s.defect(r, defect)
+		p.Detail = s.pages.texts.say("refused.defect")
 	case errors.Is(err, office.ErrMissing):
 		p.Status = http.StatusNotFound
 	case errors.As(err, &input):

@@ -17,6 +17,7 @@ import (
 	"sync"
 	"text/template/parse"
 
+	"rowen/internal/crew"
 	"rowen/internal/document"
 	"rowen/internal/office"
 	"rowen/internal/report"
@@ -268,7 +269,11 @@ func (s *Server) fail(w http.ResponseWriter, r *http.Request, err error) {
 	var tooLarge *http.MaxBytesError
 	var problems document.Problems
 	var problem document.Problem
+	var defect *crew.Defect
 	switch {
+	case errors.As(err, &defect):
+		s.defect(r, defect)
+		s.refuse(w, r, http.StatusInternalServerError, "refused.defect")
 	case errors.Is(err, office.ErrMissing):
 		s.refuse(w, r, http.StatusNotFound, "refused.missing")
 	case errors.As(err, &tooLarge):
@@ -280,6 +285,11 @@ func (s *Server) fail(w http.ResponseWriter, r *http.Request, err error) {
 		s.log.Error("failed", "path", r.URL.Path, "error", err)
 		s.plain(w, r, http.StatusInternalServerError, err.Error())
 	}
+}
+
+// defect writes a panic of a worker into the log, as the guard does with one of its own.
+func (s *Server) defect(r *http.Request, d *crew.Defect) {
+	s.log.Error("defect", "path", r.URL.Path, "panic", d.Value, "stack", string(d.Stack))
 }
 
 // asset serves an embedded file; its address carries its hash, so it is kept for good.
