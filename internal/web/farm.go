@@ -239,11 +239,24 @@ func withLineEnds(s string) string {
 	return string(out)
 }
 
-// archive puts a farm away.
+// archive puts a farm away; the page Farms lists it, to be taken up again.
 func (s *Server) archive(w http.ResponseWriter, r *http.Request) {
 	o, err := s.open(r)
 	if err == nil {
 		err = s.book.Archive(r.Context(), o.version.Farm)
+	}
+	if err != nil {
+		s.fail(w, r, err)
+		return
+	}
+	http.Redirect(w, r, "/", http.StatusSeeOther)
+}
+
+// restore takes a farm up again that was put away.
+func (s *Server) restore(w http.ResponseWriter, r *http.Request) {
+	id, err := idOf(r)
+	if err == nil {
+		err = s.book.Restore(r.Context(), id)
 	}
 	if err != nil {
 		s.fail(w, r, err)

@@ -43,6 +43,7 @@ func (s *Server) Handler() http.Handler {
 	m.HandleFunc("GET /farms/{id}/document", s.document)
 	m.HandleFunc("POST /farms/{id}/document", s.saveDocument)
 	m.HandleFunc("POST /farms/{id}/archive", s.archive)
+	m.HandleFunc("POST /farms/{id}/restore", s.restore)
 
 	s.phoneRoutes(m)
 	s.apiRoutes(m)
