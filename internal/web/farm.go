@@ -104,8 +104,12 @@ type documentPage struct {
 	Conflict *office.Conflict
 	Lines    []document.Line // in which the other's text and this one differ
 	Assumed  []farm.Assumption
-	Versions []office.Version
+	Versions []office.Version // the latest
+	Older    []office.Version
 }
+
+// latestVersions is how many versions stand open on the page; the others fold.
+const latestVersions = 30
 
 // document shows a farm's document as text.
 func (s *Server) document(w http.ResponseWriter, r *http.Request) {
@@ -135,7 +139,8 @@ func (s *Server) showDocument(w http.ResponseWriter, r *http.Request, status int
 		s.fail(w, r, err)
 		return
 	}
-	body.Versions = body.Versions[:min(len(body.Versions), 30)]
+	n := min(len(body.Versions), latestVersions)
+	body.Versions, body.Older = body.Versions[:n], body.Versions[n:]
 	s.show(w, r, status, "document.html", page{Title: s.pages.texts.say("document.title"), Farm: o.head(), Tab: "document", Said: said, Body: body})
 }
 

@@ -47,8 +47,8 @@ func TestTwoWindowsOfAForm(t *testing.T) {
 			[]string{"<td>6.5</td><td>6.8</td><td>6.2</td>"}, []string{"pH = 6.2"}},
 		{"/animals", url.Values{"p0.head": {"81"}}, url.Values{"g0.name": {"The cows"}}, nil,
 			[]string{"<td>81</td>", "head"}, []string{"head = 81", `name = "The cows"`}},
-		{"/store", url.Values{"store0.capacity": {"333 ton"}}, url.Values{"store0.name": {"Long row"}}, nil,
-			[]string{"333 ton"}, []string{`"333 ton"`, `"Long row"`}},
+		{"/store", url.Values{"store0.capacity": {"333 ton"}}, url.Values{"stock0.amount": {"99 ton"}}, nil,
+			[]string{"333 ton"}, []string{`"333 ton"`, `"99 ton"`}},
 		{"/season", url.Values{"do": {"save"}, "sowing": {"0"}, "rate": {"21 lb/ac"}}, url.Values{"do": {"save"}, "sowing": {"0"}, "part": {"5 ac"}}, nil,
 			[]string{"21 lb/ac", `value="5 ac"`, `name="do" value="save"`}, []string{`"21 lb/ac"`, `part = "5 ac"`}},
 	} {
@@ -143,7 +143,7 @@ func TestTwoWindowsOfTheBoard(t *testing.T) {
 	}
 	text := newestText(t, book) + "\n# mine\n"
 	status, body = post(t, farm+"/document", url.Values{"text": {strings.Replace(text, `"22 ac"`, `"29 ac"`, 1)}, "base": {"1"}})
-	if status != http.StatusConflict || !strings.Contains(body, "\n+ area = &#34;29 ac&#34;") || !strings.Contains(body, "\n- area = &#34;22 ac&#34;") || strings.Count(body, "contact = ") != 1 {
+	if status != http.StatusConflict || !strings.Contains(body, "\n&#43; area = &#34;29 ac&#34;") || !strings.Contains(body, "\n- area = &#34;22 ac&#34;") || strings.Count(body, "contact = ") != 1 {
 		t.Errorf("the document's lines: status %d", status)
 	}
 }
