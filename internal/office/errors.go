@@ -14,6 +14,18 @@ var ErrMissing = errors.New("not in the book")
 // ErrNoBook tells of a file that is no book, or a later program's.
 var ErrNoBook = errors.New("not a book that this program can read")
 
+// ErrNoRoom tells that the disk takes nothing more: it is full, or refuses.
+var ErrNoRoom = errors.New("the disk takes nothing more")
+
+// noRoom is a storage error of such a disk.
+type noRoom struct{ error }
+
+// Is tells that it is ErrNoRoom.
+func (noRoom) Is(target error) bool { return target == ErrNoRoom }
+
+// Unwrap gives the storage's own error.
+func (e noRoom) Unwrap() error { return e.error }
+
 // InputError tells what is wrong with what was to be kept, and what to do.
 type InputError string
 
@@ -46,9 +58,9 @@ func told(path string, err error) error {
 	case 0:
 		return err
 	case codeFull:
-		return fmt.Errorf("%s: the disk is full: nothing was changed; make room and do it again (%w)", path, err)
+		return fmt.Errorf("%s: the disk is full: nothing was changed; make room and do it again (%w)", path, noRoom{err})
 	case codeIO:
-		return fmt.Errorf("%s: the disk refused, as when it is full or taken away: nothing was changed; look at the disk and do it again (%w)", path, err)
+		return fmt.Errorf("%s: the disk refused, as when it is full or taken away: nothing was changed; look at the disk and do it again (%w)", path, noRoom{err})
 	case codeBusy:
 		return fmt.Errorf("%s: another program is writing to the book and does not end: nothing was changed; wait or stop it (%w)", path, err)
 	case codeRead:

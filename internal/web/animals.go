@@ -13,6 +13,7 @@ import (
 // animalsPage is the groups through the year, as forms over the document.
 type animalsPage struct {
 	Base    int
+	Other   *otherPage
 	Groups  []groupForm
 	Classes []string
 	Demand  *report.Demand
@@ -117,8 +118,9 @@ func (s *Server) saveAnimals(w http.ResponseWriter, r *http.Request) {
 	}
 	status := http.StatusOK
 	if err != nil {
-		status = http.StatusUnprocessableEntity
-		body.Wrong = judge(doc, problemsOf(err), body.inputs()...)
+		status = refusal(err)
+		body.Other = s.other(err, body.inputs()...)
+		body.Wrong = judge(doc, restOf(err), body.inputs()...)
 	}
 	if look {
 		s.showPart(w, r, http.StatusOK, "animals.html", "demand", page{Farm: o.head(), Body: body})

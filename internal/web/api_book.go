@@ -97,7 +97,7 @@ func idOf(r *http.Request) (int64, error) {
 }
 
 type apiArchived struct {
-	Archived bool `json:"archived"`
+	Archived *bool `json:"archived,omitempty" jsonschema:"left out: as it is"`
 }
 
 func (s *Server) apiArchive(r *http.Request, in apiArchived) (apiFarm, error) {
@@ -105,9 +105,11 @@ func (s *Server) apiArchive(r *http.Request, in apiArchived) (apiFarm, error) {
 	if err != nil {
 		return apiFarm{}, err
 	}
-	if in.Archived {
+	switch {
+	case in.Archived == nil:
+	case *in.Archived:
 		err = s.book.Archive(r.Context(), id)
-	} else {
+	default:
 		err = s.book.Restore(r.Context(), id)
 	}
 	if err != nil {

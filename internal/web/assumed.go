@@ -14,6 +14,7 @@ import (
 // assumedPage is everything that nobody has said yet, each to be put right by itself.
 type assumedPage struct {
 	Base  int
+	Other *otherPage
 	Lines []assumedLine
 	Wrong []document.Problem
 }
@@ -152,7 +153,17 @@ func (s *Server) putRight(w http.ResponseWriter, r *http.Request) {
 		doc, err = document.Unmark(doc, l.at, l.Key)
 	}
 	if err == nil {
-		err = s.keep(r, o, doc, s.pages.texts.say("assumed.note", strings.TrimSpace(l.Thing+" "+l.Key)))
+		err = s.keepSingle(r, o, doc, s.pages.texts.say("assumed.note", strings.TrimSpace(l.Thing+" "+l.Key)))
+	}
+	if other := s.other(err).again(r.PostForm); other != nil {
+		o = s.newest(r.Context(), o)
+		if body, err = s.assumedOf(o); err != nil {
+			s.fail(w, r, err)
+			return
+		}
+		body.Other = other
+		s.showAssumed(w, r, http.StatusConflict, o, body)
+		return
 	}
 	if err != nil {
 		problems := problemsOf(err)

@@ -102,9 +102,14 @@ type documentPage struct {
 	Base     int
 	Problems []document.Problem
 	Conflict *office.Conflict
+	Lines    []document.Line // in which the other's text and this one differ
 	Assumed  []farm.Assumption
-	Versions []office.Version
+	Versions []office.Version // the latest
+	Older    []office.Version
 }
+
+// latestVersions is how many versions stand open on the page; the others fold.
+const latestVersions = 30
 
 // document shows a farm's document as text.
 func (s *Server) document(w http.ResponseWriter, r *http.Request) {
@@ -122,6 +127,7 @@ func (s *Server) showDocument(w http.ResponseWriter, r *http.Request, status int
 	switch {
 	case errors.As(wrong, &conflict):
 		body.Conflict = conflict
+		body.Lines = document.Differing(string(conflict.Theirs.Text), string(text))
 	case wrong != nil:
 		body.Problems = problemsOf(wrong)
 	}
@@ -133,7 +139,8 @@ func (s *Server) showDocument(w http.ResponseWriter, r *http.Request, status int
 		s.fail(w, r, err)
 		return
 	}
-	body.Versions = body.Versions[:min(len(body.Versions), 30)]
+	n := min(len(body.Versions), latestVersions)
+	body.Versions, body.Older = body.Versions[:n], body.Versions[n:]
 	s.show(w, r, status, "document.html", page{Title: s.pages.texts.say("document.title"), Farm: o.head(), Tab: "document", Said: said, Body: body})
 }
 
@@ -163,36 +170,67 @@ func (s *Server) saveDocument(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	text := []byte(withLineEnds(r.FormValue("text")))
+	if o, err = s.asBegun(r, o); err != nil {
+		s.fail(w, r, err)
+		return
+	}
 	if err := s.keep(r, o, text, s.pages.texts.say("document.note")); err != nil {
-		s.showDocument(w, r, http.StatusUnprocessableEntity, o, text, err, "")
+		s.showDocument(w, r, refusal(err), o, text, err, "")
 		return
 	}
 	http.Redirect(w, r, r.URL.Path, http.StatusSeeOther)
 }
 
-// keep saves a farm's text as its next version, checked before. The base is the version
-// that the request's form began with.
+// keep saves a farm's text as its next version, checked before. It was made from the
+// version that is opened. Where another was saved since, the error is an
+// *office.Conflict; or the text's changes are put into that one, see merged.
 func (s *Server) keep(r *http.Request, o *opened, text []byte, note string) error {
-	base := o.version.Number
-	if given := r.FormValue("base"); given != "" {
-		n, err := strconv.Atoi(given)
-		if err != nil {
-			return document.Problem{Thing: "base", Value: given, Remedy: "open the page again"}
-		}
-		base = n
-	}
+	return s.keepInto(r, o, text, note, false)
+}
+
+// keepSingle keeps the change of a single action, which no form holds any more.
+func (s *Server) keepSingle(r *http.Request, o *opened, text []byte, note string) error {
+	return s.keepInto(r, o, text, note, true)
+}
+
+func (s *Server) keepInto(r *http.Request, o *opened, text []byte, note string, single bool) error {
 	next := *o.source
 	next.Text = text
 	if _, err := o.desk.Check(&next); err != nil {
 		return err
 	}
-	v, err := s.book.Save(r.Context(), o.version.Farm, base, text, s.person(r).Name, note)
+	who := s.person(r).Name
+	v, err := s.book.Save(r.Context(), o.version.Farm, o.version.Number, text, who, note)
+	var conflict *office.Conflict
+	if errors.As(err, &conflict) {
+		if next.Text, err = merged(r, text, single, conflict); err != nil {
+			return err
+		}
+		if _, err := o.desk.Check(&next); err != nil {
+			return unplaced(err)
+		}
+		v, err = s.book.Save(r.Context(), o.version.Farm, conflict.Theirs.Number, next.Text, who, note)
+		var newer *office.Conflict
+		if errors.As(err, &newer) { // saved again while this was put together
+			newer.Base, newer.Yours = conflict.Base, conflict.Yours
+		}
+	}
 	if err != nil {
 		return err
 	}
 	o.version, o.source = v, &next
 	o.farm, o.wrong = o.desk.Farm(o.source)
 	return o.wrong
+}
+
+// unplaced are problems without their lines, of a text that no form or page shows.
+func unplaced(err error) error {
+	var out document.Problems
+	for _, p := range problemsOf(err) {
+		p.Line = 0
+		out = append(out, p)
+	}
+	return out
 }
 
 // withLineEnds undoes what a browser's form does to the ends of lines.
@@ -206,11 +244,24 @@ func withLineEnds(s string) string {
 	return string(out)
 }
 
-// archive puts a farm away.
+// archive puts a farm away; the page Farms lists it, to be taken up again.
 func (s *Server) archive(w http.ResponseWriter, r *http.Request) {
 	o, err := s.open(r)
 	if err == nil {
 		err = s.book.Archive(r.Context(), o.version.Farm)
+	}
+	if err != nil {
+		s.fail(w, r, err)
+		return
+	}
+	http.Redirect(w, r, "/", http.StatusSeeOther)
+}
+
+// restore takes a farm up again that was put away.
+func (s *Server) restore(w http.ResponseWriter, r *http.Request) {
+	id, err := idOf(r)
+	if err == nil {
+		err = s.book.Restore(r.Context(), id)
 	}
 	if err != nil {
 		s.fail(w, r, err)

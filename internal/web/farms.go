@@ -16,7 +16,9 @@ type farmsPage struct {
 	Lines   []farmLine
 	Quiet   []farmLine
 	Broken  []farmLine
-	Reading int // farms not read yet: the list asks again
+	Away    []farmLine // farms put away
+	Valley  bool       // one of them is the invented valley's
+	Reading int        // farms not read yet: the list asks again
 	Farms   int
 }
 
@@ -37,7 +39,7 @@ func (s *Server) farms(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	if body.Farms == 0 {
-		s.show(w, r, http.StatusOK, "first.html", page{Title: s.pages.texts.say("first.title"), Tab: "farms"})
+		s.show(w, r, http.StatusOK, "first.html", page{Title: s.pages.texts.say("first.title"), Tab: "farms", Body: body})
 		return
 	}
 	s.show(w, r, http.StatusOK, "farms.html", page{Title: s.pages.texts.say("farms.title"), Tab: "farms", Body: body})
@@ -61,10 +63,15 @@ func (s *Server) ranked(r *http.Request) (*farmsPage, error) {
 		return nil, err
 	}
 	var farms []office.Farm
+	var away []farmLine
+	valley := false
 	for _, f := range all {
 		if !f.Archived {
 			farms = append(farms, f)
+			continue
 		}
+		away = append(away, farmLine{ID: f.ID, Name: f.Name})
+		valley = valley || s.isDemo(r.Context(), f.ID)
 	}
 	on, err := dateOf(r)
 	if err != nil {
@@ -79,7 +86,7 @@ func (s *Server) ranked(r *http.Request) (*farmsPage, error) {
 	if err != nil {
 		return nil, err
 	}
-	body := &farmsPage{Date: today.String(), Farms: len(farms)}
+	body := &farmsPage{Date: today.String(), Farms: len(farms), Away: away, Valley: valley}
 	if on != 0 {
 		body.Asked = on.String()
 	}

@@ -20,13 +20,15 @@ const (
 
 // input is one value of a document on a form: what it is, what was typed, what is wrong.
 type input struct {
-	Name  string // of the form's field
-	Key   string
-	Value string
-	Wrong string
+	Name   string // of the form's field
+	Key    string
+	Value  string
+	Wrong  string
+	Theirs string // what another window saved meanwhile
 
-	at   document.Place
-	kind kind
+	at    document.Place
+	kind  kind
+	began string // with which the form was begun
 }
 
 // inputs are a form over one table of a document.
@@ -64,13 +66,20 @@ func forms(doc []byte, list, prefix string, specs []spec) ([]inputs, error) {
 	return out, nil
 }
 
-// begun opens a farm, reads what was sent, and reads the document as a page's form; nil
-// where the refusal was told already.
+// begun opens a farm, reads what was sent, and reads the document as a page's form: for
+// one that was sent, the version that it was begun with. It is nil where the refusal was
+// told already.
 func begun[P any](s *Server, w http.ResponseWriter, r *http.Request, read func(*opened) (P, error)) (o *opened, body P) {
 	if o = s.must(w, r); o == nil {
 		return nil, body
 	}
 	err := r.ParseForm()
+	if err == nil {
+		o, err = s.asBegun(r, o)
+	}
+	if err == nil {
+		err = o.wrong
+	}
 	if err == nil {
 		body, err = read(o)
 	}
@@ -86,6 +95,7 @@ func begun[P any](s *Server, w http.ResponseWriter, r *http.Request, read func(*
 func apply(doc []byte, r *http.Request, all ...inputs) ([]byte, error) {
 	for _, in := range all {
 		for _, i := range in {
+			i.began = i.Value
 			if _, asked := r.Form[i.Name]; !asked {
 				continue
 			}

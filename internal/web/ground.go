@@ -17,6 +17,7 @@ import (
 type groundPage struct {
 	Map      *report.Ground
 	Base     int
+	Other    *otherPage
 	Forms    []inputs
 	Texture  []string
 	Drainage []string
@@ -90,18 +91,31 @@ func (s *Server) saveGround(w http.ResponseWriter, r *http.Request) {
 	if o == nil {
 		return
 	}
+	single := r.FormValue("do") != "" // else a field's form
 	doc, err := s.reground(r, o, body)
 	if err == nil {
-		err = s.keep(r, o, doc, s.pages.texts.say("ground.note"))
+		err = s.keepInto(r, o, doc, s.pages.texts.say("ground.note"), single)
 	}
 	if err != nil {
-		body.Wrong = judge(doc, problemsOf(err), body.Forms...)
+		body.Other = s.other(err, body.Forms...)
+		if single && body.Other != nil { // what was done is no form: the page goes on with the other's
+			other := body.Other.again(r.PostForm)
+			o = s.newest(r.Context(), o)
+			if body, err = groundForm(o); err != nil {
+				s.fail(w, r, err)
+				return
+			}
+			body.Other = other
+			s.showGround(w, r, http.StatusConflict, o, body)
+			return
+		}
+		body.Wrong = judge(doc, restOf(err), body.Forms...)
 		for i, in := range body.Forms {
-			if slices.ContainsFunc(in, func(x *input) bool { return x.Wrong != "" }) {
+			if slices.ContainsFunc(in, func(x *input) bool { return x.Wrong != "" || body.Other != nil && x.Value != x.began }) {
 				body.Open = i
 			}
 		}
-		s.showGround(w, r, http.StatusUnprocessableEntity, o, body)
+		s.showGround(w, r, refusal(err), o, body)
 		return
 	}
 	http.Redirect(w, r, r.URL.Path, http.StatusSeeOther)

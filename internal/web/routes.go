@@ -43,7 +43,10 @@ func (s *Server) Handler() http.Handler {
 	m.HandleFunc("POST /farms/{id}/assumed", s.putRight)
 	m.HandleFunc("GET /farms/{id}/document", s.document)
 	m.HandleFunc("POST /farms/{id}/document", s.saveDocument)
+	m.HandleFunc("GET /farms/{id}/versions/{n}", s.version)
+	m.HandleFunc("POST /farms/{id}/versions/{n}", s.takeVersion)
 	m.HandleFunc("POST /farms/{id}/archive", s.archive)
+	m.HandleFunc("POST /farms/{id}/restore", s.restore)
 
 	s.phoneRoutes(m)
 	s.apiRoutes(m)

@@ -23,6 +23,7 @@ type seasonPage struct {
 	Board  *report.Board
 	Top    float64
 	Base   int
+	Other  *otherPage // what another window changed, where a change was not made for it
 	Undo   bool
 	Redo   bool
 	New    bool               // the farm was begun a moment ago
@@ -56,17 +57,18 @@ func (s *Server) season(w http.ResponseWriter, r *http.Request) {
 	if o == nil {
 		return
 	}
-	s.showSeason(w, r, http.StatusOK, o, nil, nil, "")
+	s.showSeason(w, r, http.StatusOK, o, seasonPage{}, "")
 }
 
 // showSeason shows the plan, or its part that changes where a script asks.
-func (s *Server) showSeason(w http.ResponseWriter, r *http.Request, status int, o *opened, before *report.Plan, wrong []document.Problem, said string) {
+func (s *Server) showSeason(w http.ResponseWriter, r *http.Request, status int, o *opened, body seasonPage, said string) {
 	p, err := o.desk.Plan(r.Context(), o.source)
 	if err != nil {
 		s.showDocument(w, r, http.StatusUnprocessableEntity, o, o.version.Text, err, "")
 		return
 	}
-	body := seasonPage{Plan: p.Plan, Before: before, Board: p.Board, Top: p.Plan.Top(), Base: o.version.Number, New: r.URL.Query().Get("new") != "", Wrong: wrong, Safety: safetyOf(p.Plan)}
+	body.Plan, body.Board, body.Top, body.Safety = p.Plan, p.Board, p.Plan.Top(), safetyOf(p.Plan)
+	body.Base, body.New = o.version.Number, r.URL.Query().Get("new") != ""
 	versions, err := s.book.Versions(r.Context(), o.version.Farm)
 	if err != nil {
 		s.fail(w, r, err)
@@ -143,30 +145,40 @@ func (s *Server) changeSeason(w http.ResponseWriter, r *http.Request) {
 	if p, err := o.desk.Plan(r.Context(), o.source); err == nil {
 		before = p.Plan // it is kept since the page was shown
 	}
-	text, note, err := s.changed(r, o)
+	began, err := s.asBegun(r, o)
 	if err == nil {
-		err = s.keep(r, o, text, note)
+		err = began.wrong
+	}
+	form := r.FormValue("do") == "add" || r.FormValue("do") == "save"
+	if err == nil && !form && began != o { // a move is of the board that was seen
+		err = &office.Conflict{Base: began.version, Theirs: o.version}
+	}
+	var text []byte
+	var note string
+	if err == nil {
+		o = began
+		if text, note, err = s.changed(r, o); err == nil {
+			err = s.keep(r, o, text, note)
+		}
+	}
+	if err != nil && form && began != nil && began.wrong == nil {
+		s.sowingAgain(w, r, o, text, err)
+		return
 	}
 	if err != nil {
+		body := seasonPage{Wrong: restOf(err)}
 		var conflict *office.Conflict
-		status := http.StatusUnprocessableEntity
 		if errors.As(err, &conflict) {
-			status = http.StatusConflict
-		} else if do := r.FormValue("do"); do == "add" || do == "save" {
-			s.sowingAgain(w, r, o, text, err)
-			return
+			body.Other = s.otherChanges(conflict)
 		}
-		if now, again := s.open(r); again == nil && now.wrong == nil {
-			o = now
-		}
-		s.showSeason(w, r, status, o, nil, problemsOf(err), "")
+		s.showSeason(w, r, refusal(err), s.newest(r.Context(), o), body, "")
 		return
 	}
 	if !fragment(r) {
 		http.Redirect(w, r, fmt.Sprintf("/farms/%d/season", o.version.Farm), http.StatusSeeOther)
 		return
 	}
-	s.showSeason(w, r, http.StatusOK, o, before, nil, note)
+	s.showSeason(w, r, http.StatusOK, o, seasonPage{Before: before}, note)
 }
 
 // changed is the document after the change that a form asks for, and what to call it.
@@ -309,6 +321,8 @@ type sowingPage struct {
 	Base   int
 	Values map[string]string
 	Wrong  map[string]string
+	Theirs map[string]string // what another window saved meanwhile
+	Other  *otherPage
 	Rest   []document.Problem // that no field of the form is about
 	Said   *report.Sowing     // what the years say of it
 	Plan   *report.Plan
@@ -353,7 +367,7 @@ func (s *Server) sowingSheet(w http.ResponseWriter, r *http.Request) {
 
 // sowingAgain shows a sowing's form as it was sent, with what is wrong beside the fields.
 func (s *Server) sowingAgain(w http.ResponseWriter, r *http.Request, o *opened, doc []byte, err error) {
-	body := sowingPage{K: -1, Values: map[string]string{}, Wrong: map[string]string{}}
+	body := sowingPage{K: -1, Values: map[string]string{}, Wrong: map[string]string{}, Theirs: map[string]string{}}
 	at := document.Place{List: "sowing", Index: document.Count(doc, "sowing") - 1}
 	if k, _, known := sowingOf(o, r.FormValue("sowing")); known == nil && r.FormValue("do") == "save" {
 		body.K, at.Index = k, k
@@ -363,15 +377,27 @@ func (s *Server) sowingAgain(w http.ResponseWriter, r *http.Request, o *opened, 
 	var in inputs
 	for _, key := range sowingKeys {
 		body.Values[key] = strings.TrimSpace(r.FormValue(key))
-		in = append(in, &input{Key: key, at: at})
+		in = append(in, &input{Key: key, Value: body.Values[key], at: at})
 	}
-	body.Rest = judge(doc, problemsOf(err), in)
+	if body.K >= 0 {
+		before, _ := document.Values(o.version.Text, at) // as the sheet has shown it
+		if before["use"] == "" {
+			before["use"] = body.Values["use"]
+		}
+		for _, i := range in {
+			i.began = before[i.Key]
+		}
+		body.Other = s.other(err, in)
+	} else {
+		body.Other = s.other(err)
+	}
+	body.Rest = judge(doc, restOf(err), in)
 	for _, i := range in {
-		body.Wrong[i.Key] = i.Wrong
+		body.Wrong[i.Key], body.Theirs[i.Key] = i.Wrong, i.Theirs
 	}
 	// In a side sheet the form stays where it is.
 	w.Header().Set("HX-Retarget", "#sheet-body")
-	s.showSowing(w, r, http.StatusUnprocessableEntity, o, body)
+	s.showSowing(w, r, refusal(err), o, body)
 }
 
 func (s *Server) newSowingSheet(w http.ResponseWriter, r *http.Request) {

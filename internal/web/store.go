@@ -13,6 +13,7 @@ type storePage struct {
 	Today  *report.Today
 	Lasts  string // why the outlook is wanting
 	Base   int
+	Other  *otherPage
 	Stores []inputs
 	Stock  []inputs
 	Wrong  []document.Problem
@@ -71,8 +72,9 @@ func (s *Server) saveStore(w http.ResponseWriter, r *http.Request) {
 		err = s.keep(r, o, doc, s.pages.texts.say("store.note"))
 	}
 	if err != nil {
-		body.Wrong = judge(doc, problemsOf(err), all...)
-		s.showStore(w, r, http.StatusUnprocessableEntity, o, body)
+		body.Other = s.other(err, all...)
+		body.Wrong = judge(doc, restOf(err), all...)
+		s.showStore(w, r, refusal(err), o, body)
 		return
 	}
 	http.Redirect(w, r, r.URL.Path, http.StatusSeeOther)

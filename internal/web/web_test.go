@@ -197,7 +197,7 @@ func TestTwoWindows(t *testing.T) {
 		t.Errorf("version %d, %v", v.Number, err)
 	}
 	status, body = post(t, farm+"/document", url.Values{"text": {string(v.Text) + "\n# mine\n"}, "base": {"1"}})
-	if status != http.StatusUnprocessableEntity || !strings.Contains(body, "# mine") || !strings.Contains(body, `name="base" value="2"`) {
+	if status != http.StatusConflict || !strings.Contains(body, "# mine") || !strings.Contains(body, `name="base" value="2"`) {
 		t.Errorf("a document saved over another's: status %d", status)
 	}
 }
