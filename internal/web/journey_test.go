@@ -160,8 +160,36 @@ func TestSowingByPointer(t *testing.T) {
 func TestSowingByKeys(t *testing.T) {
 	server, book := serve(t, true)
 	b := open(t, server.URL)
-	b.size(1280, 1000, false)
+	b.size(1280, 800, false)
 	b.visit(dairy(t, book) + "/season")
+	// What cannot be is said at the window's foot in people's words, covers nothing that has
+	// the focus, and is put away by a key.
+	_ = ask[string](b, `document.querySelector("#sowing-0").focus(); ""`)
+	b.press(keyDown)
+	b.until(`document.querySelector(".refusal") !== null`)
+	said := ask[string](b, `document.querySelector(".refusal").innerText`)
+	if !strings.Contains(said, "cannot stand on Mill Flat then: Corn") || strings.Contains(said, "line") {
+		t.Errorf("the refusal says %q", said)
+	}
+	if !ask[bool](b, `(() => { const bar = document.querySelector(".refusal").getBoundingClientRect(), at = document.activeElement.getBoundingClientRect(); return document.activeElement.id === "sowing-0" && bar.bottom <= innerHeight && bar.top > innerHeight / 2 && at.bottom <= bar.top && at.top >= 0; })()`) {
+		t.Error("the refusal is out of sight, or over the sowing that has the focus")
+	}
+	b.audit("refused")
+	b.shoot("season-refused")
+	b.press(keyEscape)
+	b.until(`document.querySelector(".refusal") === null && document.activeElement.id === "sowing-0"`)
+	// Somebody else's change meanwhile: said there too.
+	other, err := book.Document(t.Context(), farmID(t, book))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := book.Save(t.Context(), other.Farm, other.Number, append(other.Text, "\n# seen\n"...), "Ann", ""); err != nil {
+		t.Fatal(err)
+	}
+	b.press(keyRight)
+	b.until(`document.querySelector(".refusal")?.innerText.includes("Ann changed this farm")`)
+	b.do(chromedp.Click(".refusal button"))
+	b.until(`document.querySelector(".refusal") === null`)
 	b.tabTo("#sowing-1")
 	was := ask[int](b, `+document.querySelector("#sowing-1").dataset.from`)
 	b.press(keyRight, keyRight)

@@ -26,7 +26,7 @@ type seasonPage struct {
 	Undo   bool
 	Redo   bool
 	New    bool               // the farm was begun a moment ago
-	Wrong  []document.Problem // of a change that was not made
+	Wrong  []string           // why a change was not made, in people's words
 	Safety []hazardRules
 }
 
@@ -60,7 +60,7 @@ func (s *Server) season(w http.ResponseWriter, r *http.Request) {
 }
 
 // showSeason shows the plan, or its part that changes where a script asks.
-func (s *Server) showSeason(w http.ResponseWriter, r *http.Request, status int, o *opened, before *report.Plan, wrong []document.Problem, said string) {
+func (s *Server) showSeason(w http.ResponseWriter, r *http.Request, status int, o *opened, before *report.Plan, wrong []string, said string) {
 	p, err := o.desk.Plan(r.Context(), o.source)
 	if err != nil {
 		s.showDocument(w, r, http.StatusUnprocessableEntity, o, o.version.Text, err, "")
@@ -156,10 +156,11 @@ func (s *Server) changeSeason(w http.ResponseWriter, r *http.Request) {
 			s.sowingAgain(w, r, o, text, err)
 			return
 		}
+		why := s.refusal(r, o, err)
 		if now, again := s.open(r); again == nil && now.wrong == nil {
 			o = now
 		}
-		s.showSeason(w, r, status, o, nil, problemsOf(err), "")
+		s.showSeason(w, r, status, o, nil, why, "")
 		return
 	}
 	if !fragment(r) {

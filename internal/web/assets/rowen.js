@@ -63,10 +63,31 @@ async function change(values, focus) {
   if (field) field.focus();
   else if (sheet.open && !wrong) sheet.close();
   else if (sheet.open && plan.contains(wrong)) sheet.querySelector("h2").after(wrong.cloneNode(true));
-  say(wrong ? wrong.textContent : plan.querySelector(".said")?.textContent);
+  if (!wrong?.matches("[role=alert]")) say(wrong ? wrong.textContent : plan.querySelector(".said")?.textContent); // an alert is read by itself
   const el = at && document.getElementById(at);
-  if (el && !sheet.open) el.focus({ preventScroll: true });
+  if (el && !sheet.open) {
+    el.focus({ preventScroll: true });
+    if (wrong) {
+      wrong.dataset.back = at;
+      el.scrollIntoView({ block: "nearest", inline: "nearest" }); // out from under the bar that says so
+    }
+  }
 }
+
+// A refusal is put away by its button or by Escape; the keyboard stays where it was.
+function dismiss() {
+  const bar = document.querySelector("#plan .refusal");
+  const within = bar?.contains(document.activeElement);
+  bar?.remove();
+  if (within) document.getElementById(bar.dataset.back)?.focus();
+  return bar;
+}
+document.addEventListener("click", (e) => {
+  const button = e.target.closest("[data-dismiss]");
+  if (button && sheet.contains(button)) button.closest(".refusal").remove();
+  else if (button) dismiss();
+});
+document.addEventListener("keydown", (e) => { if (e.key === "Escape" && !sheet.open && dismiss()) e.preventDefault(); });
 
 function say(text) {
   const live = document.getElementById("live");
