@@ -1,6 +1,7 @@
 package web_test
 
 import (
+	"context"
 	"fmt"
 	"net/http/httptest"
 	"path/filepath"
@@ -8,6 +9,9 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/input"
 	"github.com/chromedp/chromedp"
 
 	"rowen/examples"
@@ -211,6 +215,59 @@ func TestSowingByKeys(t *testing.T) {
 	if err != nil || !strings.Contains(string(text.Text), "part = ") || !strings.Contains(string(text.Text), "on = ") {
 		t.Errorf("the document does not say what was done: %v", err)
 	}
+}
+
+// touch puts a finger down, moves it, or takes it up.
+func (b *browser) touch(kind input.DispatchTouchEventType, x, y float64) {
+	b.t.Helper()
+	points := []*input.TouchPoint{}
+	if kind != input.DispatchTouchEventTypeTouchEnd {
+		points = append(points, &input.TouchPoint{X: x, Y: y})
+	}
+	b.do(func(ctx context.Context, target *chromedp.Target) (chromedp.Void, error) {
+		_, err := cdp.Call(ctx, target, input.DispatchTouchEvent, input.DispatchTouchEventParams{Type: kind, TouchPoints: points})
+		return chromedp.Void{}, err
+	})
+}
+
+// A finger that swipes over a sowing scrolls and changes nothing; one that rests on it
+// takes it up.
+func TestSowingByFinger(t *testing.T) {
+	server, book := serve(t, true)
+	b := open(t, server.URL)
+	b.size(390, 844, false)
+	b.do(func(ctx context.Context, target *chromedp.Target) (chromedp.Void, error) {
+		_, err := cdp.Call(ctx, target, emulation.SetTouchEmulationEnabled, emulation.SetTouchEmulationEnabledParams{Enabled: true, MaxTouchPoints: 1})
+		return chromedp.Void{}, err
+	})
+	b.visit(dairy(t, book) + "/season")
+	x, y := b.center("#sowing-1")
+	was := ask[int](b, `+document.querySelector("#sowing-1").dataset.from`)
+	at := ask[float64](b, `document.querySelector(".board-wrap").scrollLeft`)
+	b.touch(input.DispatchTouchEventTypeTouchStart, x, y)
+	for _, dx := range []float64{20, 40, 60, 80, 100} {
+		b.touch(input.DispatchTouchEventTypeTouchMove, x-dx, y)
+	}
+	b.touch(input.DispatchTouchEventTypeTouchEnd, 0, 0)
+	b.until(fmt.Sprintf(`document.querySelector(".board-wrap").scrollLeft > %f`, at+20))
+	if v, err := book.Document(t.Context(), farmID(t, book)); err != nil || v.Number != 1 {
+		t.Errorf("a swipe was kept as version %d, %v", v.Number, err)
+	}
+	// The names of the fields stay over what is scrolled, and over what has the focus.
+	if !ask[bool](b, `(() => { const bar = document.querySelector("#sowing-1"), name = bar.closest(".boardrow").querySelector(".name"), w = document.querySelector(".board-wrap"); bar.focus(); w.scrollLeft += bar.getBoundingClientRect().left - name.getBoundingClientRect().left - 20; const n = name.getBoundingClientRect(); return name.contains(document.elementFromPoint(n.right - 8, n.top + n.height / 2)); })()`) {
+		t.Error("the focused sowing lies over its field's name")
+	}
+	b.visit(dairy(t, book) + "/season") // nothing rolls on from the swipe
+	x, y = b.center("#sowing-1")
+	week := ask[float64](b, `document.querySelector(".lane").getBoundingClientRect().width / 53`)
+	b.touch(input.DispatchTouchEventTypeTouchStart, x, y)
+	b.until(`document.querySelector("#sowing-1").classList.contains("lifted")`)
+	b.shoot("season-lifted")
+	b.touch(input.DispatchTouchEventTypeTouchMove, x+week, y)
+	b.touch(input.DispatchTouchEventTypeTouchMove, x+2*week, y)
+	b.touch(input.DispatchTouchEventTypeTouchEnd, 0, 0)
+	b.until(fmt.Sprintf(`+document.querySelector("#sowing-1").dataset.from === %d`, was+2))
+	b.sound("finger")
 }
 
 // A figure opens beside the page with its formula, inputs and sources.

@@ -25,8 +25,8 @@ type seasonPage struct {
 	Base   int
 	Undo   bool
 	Redo   bool
-	New    bool               // the farm was begun a moment ago
-	Wrong  []string           // why a change was not made, in people's words
+	New    bool     // the farm was begun a moment ago
+	Wrong  []string // why a change was not made, in people's words
 	Safety []hazardRules
 }
 
