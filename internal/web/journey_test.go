@@ -110,7 +110,7 @@ func TestSowingByPointer(t *testing.T) {
 	server, book := serve(t, true)
 	farm := dairy(t, book)
 	b := open(t, server.URL)
-	b.size(1280, 1000, false)
+	b.size(1280, 800, false)
 	b.visit(farm + "/season")
 	bar := "#sowing-0"
 	was := ask[int](b, `+document.querySelector("#sowing-0").dataset.from`)
@@ -138,7 +138,20 @@ func TestSowingByPointer(t *testing.T) {
 	x, y = b.center("#sowing-1 .grip")
 	high := ask[float64](b, `document.querySelector(".lane").getBoundingClientRect().height`)
 	b.drag(x, y, 0, -high/2)
-	b.until(`+document.querySelector("#sowing-1").dataset.tenths < 8`)
+	b.until(`document.querySelector("#sowing-1").dataset.tenths === "5"`)
+	// It stays where the hand left it, says what it is, and the answer is in sight.
+	if off := ask[float64](b, fmt.Sprintf(`(() => { const r = document.querySelector("#sowing-1 .grip").getBoundingClientRect(); return Math.abs((r.top + r.bottom) / 2 - %f); })()`, y-high/2)); off > high/10 {
+		t.Errorf("half of the field ends %.0f px from where it was let go", off)
+	}
+	if label := ask[string](b, `document.querySelector("#sowing-1").textContent`); !strings.Contains(label, "(half)") {
+		t.Errorf("half of the field is called %q", label)
+	}
+	if !ask[bool](b, `(() => { const s = document.querySelector(".strip"), r = s.getBoundingClientRect(), top = document.elementFromPoint(r.left + 30, r.top + 8); return r.top >= 0 && r.bottom < 110 && s.contains(top); })()`) {
+		t.Error("the answer is out of sight while the board is worked on")
+	}
+	if unit := ask[string](b, `document.querySelector(".yearchart .unit").textContent`); unit != "ton of dry matter in half a month" {
+		t.Errorf("the charts' axis is of %q", unit)
+	}
 	b.sound("resized")
 	b.shoot("season-resized")
 	// A click on a free place sows there.
@@ -267,6 +280,7 @@ func TestSowingByFinger(t *testing.T) {
 	b.touch(input.DispatchTouchEventTypeTouchMove, x+2*week, y)
 	b.touch(input.DispatchTouchEventTypeTouchEnd, 0, 0)
 	b.until(fmt.Sprintf(`+document.querySelector("#sowing-1").dataset.from === %d`, was+2))
+	b.until(`document.querySelector(".board-wrap").scrollLeft > 0`) // not back in autumn
 	b.sound("finger")
 }
 

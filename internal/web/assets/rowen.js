@@ -54,9 +54,16 @@ async function change(values, focus) {
   // What was wrong before says nothing of this.
   sheet.querySelectorAll("[aria-invalid]").forEach((e) => e.removeAttribute("aria-invalid"));
   sheet.querySelectorAll(".wrong").forEach((e) => e.remove());
+  // The board stays where it is under the hand, whatever grows or shrinks above it.
+  const board = () => document.querySelector(".board-wrap");
+  const top = board()?.getBoundingClientRect().top, left = board()?.scrollLeft;
   performance.mark("change");
   await htmx.ajax("POST", plan.dataset.url, { target: "#plan", swap: "innerHTML", values });
   performance.measure("change", "change");
+  if (board() && top !== undefined) {
+    board().scrollLeft = left;
+    scrollBy(0, board().getBoundingClientRect().top - top);
+  }
   // A form that is wrong came back into its sheet with what is wrong beside the fields.
   const field = sheet.open && sheet.querySelector("[aria-invalid=true]");
   const wrong = field ? field.parentElement.querySelector(".wrong") : (sheet.open && sheet.querySelector("[role=alert]")) || plan.querySelector("[role=alert]");
