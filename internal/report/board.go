@@ -39,7 +39,6 @@ type BoardRow struct {
 	Grazeable bool
 	Yield     float64 // grazed and stored in the middle year, kg DM/m²
 	Figure    string  // key of the yield, to be opened
-	Parts     bool    // it is sown in parts: the row is drawn higher
 	Bars      []BoardBar
 	Marks     []BoardMark
 	Said      say.Line // the marks in words
@@ -53,7 +52,7 @@ type BoardBar struct {
 	From, To int     // weeks, To not in it
 	Share    float64 // of the field, 0..1
 	Tenths   int     // the same in tenths, 1 to 10
-	Top      int     // the tenth of the row where it begins, from 1: parts lie on one another from the ground up
+	Top      int     // the tenth of the row where it begins, from 1: parts lie under one another from the upper edge down
 	High     int     // tenths of the row that it is drawn over: three at least, so that it can be read and hit
 	Date     quantity.Date
 	Day      string // the same as people say it
@@ -179,7 +178,8 @@ func (b *Board) sowing(f *farm.Farm, r *season.Result, table int, blocks []int) 
 	return bar
 }
 
-// stack lays parts of a field on one another.
+// stack lays parts of a field under one another, from the upper edge down: a part whose
+// lower edge is pulled stays where the hand left it.
 func (row *BoardRow) stack() {
 	used := 0
 	for i := range row.Bars {
@@ -187,9 +187,8 @@ func (row *BoardRow) stack() {
 		bar.Tenths, bar.Top, bar.High = max(1, min(10, int(10*bar.Share+0.5))), 1, 10
 		if bar.Tenths < 10 {
 			bar.High = max(leastHigh, bar.Tenths)
+			bar.Top = min(11-bar.High, 1+used)
 			used = min(10, used+bar.High)
-			bar.Top = 11 - used
-			row.Parts = true
 		}
 	}
 }

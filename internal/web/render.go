@@ -146,6 +146,8 @@ func (p *pages) words(u quantity.System, currency string) template.FuncMap {
 		"cite":   p.texts.cite,
 		"asset":  func(name string) string { return "/assets/" + name + "?v=" + p.hashes[name] },
 		"chart":  func(o *report.Outcome, top float64) template.HTML { return report.YearChart(o, top, u, p.texts.said) },
+		"strip":  report.YearStrip,
+		"part":   p.texts.part,
 		"hatches": func() template.HTML {
 			return report.Hatches
 		},

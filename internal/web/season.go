@@ -26,8 +26,8 @@ type seasonPage struct {
 	Other  *otherPage // what another window changed, where a change was not made for it
 	Undo   bool
 	Redo   bool
-	New    bool               // the farm was begun a moment ago
-	Wrong  []document.Problem // of a change that was not made
+	New    bool     // the farm was begun a moment ago
+	Wrong  []string // why a change was not made, in people's words
 	Safety []hazardRules
 }
 
@@ -166,11 +166,12 @@ func (s *Server) changeSeason(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	if err != nil {
-		body := seasonPage{Wrong: restOf(err)}
+		var body seasonPage
 		var conflict *office.Conflict
 		if errors.As(err, &conflict) {
 			body.Other = s.otherChanges(conflict)
 		}
+		body.Wrong = s.refusal(r, o, err)
 		s.showSeason(w, r, refusal(err), s.newest(r.Context(), o), body, "")
 		return
 	}
