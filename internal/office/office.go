@@ -71,17 +71,32 @@ func (b *Book) Path() string { return b.path }
 // their beginning, so that none has to be given up half-way.
 func connect(path string, most int, pragmas ...string) (*sql.DB, error) {
 	q := url.Values{"_pragma": append([]string{"busy_timeout(10000)"}, pragmas...), "_txlock": {"immediate"}}
-	slashed := filepath.ToSlash(path)
-	if !strings.HasPrefix(slashed, "/") {
-		slashed = "/" + slashed // C:/...
+	uri, err := uriOf(path)
+	if err != nil {
+		return nil, err
 	}
-	db, err := sql.Open("sqlite", "file://"+(&url.URL{Path: slashed}).EscapedPath()+"?"+q.Encode())
+	db, err := sql.Open("sqlite", uri+"?"+q.Encode())
 	if err != nil {
 		return nil, err
 	}
 	db.SetMaxOpenConns(most)
 	db.SetMaxIdleConns(most)
 	return db, nil
+}
+
+// uriOf names a file as SQLite is asked for it: by its whole path, with every character
+// that means something in a URI, such as "?", "#" and "%", written out of harm's way. A
+// relative path has no place in a URI: it would be looked for in the disk's root.
+func uriOf(path string) (string, error) {
+	whole, err := filepath.Abs(path)
+	if err != nil {
+		return "", fmt.Errorf("cannot tell where %s lies: %w; give its whole path", path, err)
+	}
+	slashed := filepath.ToSlash(whole)
+	if !strings.HasPrefix(slashed, "/") {
+		slashed = "/" + slashed // C:/...
+	}
+	return "file://" + (&url.URL{Path: slashed}).EscapedPath(), nil
 }
 
 // change does something whole or not at all, and on the disk when it returns.
