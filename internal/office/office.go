@@ -34,6 +34,7 @@ type Book struct {
 	read  *sql.DB
 	now   func() time.Time
 	logs  logs
+	state state
 }
 
 // Open opens the book of a path, made if it is missing, and brings an older one up
@@ -101,12 +102,16 @@ func uriOf(path string) (string, error) {
 
 // change does something whole or not at all, and on the disk when it returns.
 func (b *Book) change(ctx context.Context, do func(*sql.Tx) error) error {
-	return b.in(ctx, b.write, nil, do)
+	err := b.in(ctx, b.write, nil, do)
+	b.state.wrote(err)
+	return err
 }
 
 // look reads at one moment of the book.
 func (b *Book) look(ctx context.Context, do func(*sql.Tx) error) error {
-	return b.in(ctx, b.read, &sql.TxOptions{ReadOnly: true}, do)
+	err := b.in(ctx, b.read, &sql.TxOptions{ReadOnly: true}, do)
+	b.state.met(err)
+	return err
 }
 
 func (b *Book) in(ctx context.Context, db *sql.DB, opts *sql.TxOptions, do func(*sql.Tx) error) error {
