@@ -76,11 +76,15 @@ type Shape struct {
 	Area    quantity.Area
 }
 
+// MaxShapes is how many features a map may have: many times the fields of a farm.
+const MaxShapes = 2000
+
 // nameKeys are the properties under which maps keep a field's name.
 var nameKeys = []string{"name", "Name", "NAME", "field", "Field", "title", "id"}
 
 // ReadShapes reads the polygons of a GeoJSON file (RFC 7946): a feature collection, one
-// feature, or a bare geometry. It reports every feature that is no field.
+// feature, or a bare geometry. What is no field is left out, and reported with its
+// reason. A map of more than MaxShapes features is refused whole.
 func ReadShapes(file string, data []byte) ([]Shape, document.Problems) {
 	var features []*geojson.Feature
 	if c, err := geojson.UnmarshalFeatureCollection(data); err == nil {
@@ -91,6 +95,9 @@ func ReadShapes(file string, data []byte) ([]Shape, document.Problems) {
 		features = []*geojson.Feature{geojson.NewFeature(g.Geometry())}
 	} else {
 		return nil, document.Problems{{File: file, Thing: "map", Remedy: "it is not GeoJSON; export the fields as GeoJSON, longitude and latitude in degrees"}}
+	}
+	if len(features) > MaxShapes {
+		return nil, document.Problems{{File: file, Thing: "map", Value: fmt.Sprintf("%d features", len(features)), Remedy: fmt.Sprintf("%d are the most; export the farm's own fields alone, or bring them in in parts", MaxShapes)}}
 	}
 	var out []Shape
 	var problems document.Problems
@@ -108,7 +115,11 @@ func ReadShapes(file string, data []byte) ([]Shape, document.Problems) {
 		}
 		thing := fmt.Sprintf("feature %d", i+1)
 		if s.Name != "" {
-			thing += fmt.Sprintf(" %q", s.Name)
+			thing += fmt.Sprintf(" %q", short(s.Name))
+		}
+		if wrong := document.WrongName(s.Name); wrong != "" {
+			problems = append(problems, document.Problem{File: file, Thing: thing, Remedy: wrong})
+			continue
 		}
 		p, ok := f.Geometry.(orb.Polygon)
 		if m, many := f.Geometry.(orb.MultiPolygon); many && len(m) == 1 {

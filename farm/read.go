@@ -77,7 +77,22 @@ func orAssume[T interface{ String() string }](r *reader, in document.In, path, k
 }
 
 func named(kind string) func(document.In) string {
-	return func(in document.In) string { return fmt.Sprintf("%s %q", kind, in.Need("name", `"..."`)) }
+	return func(in document.In) string {
+		name := in.Need("name", `"..."`)
+		thing := fmt.Sprintf("%s %q", kind, short(name))
+		if wrong := document.WrongName(name); wrong != "" {
+			in.R.Report(in.Line("name"), thing, "", wrong)
+		}
+		return thing
+	}
+}
+
+// short is a name as problems say it: what is no name of a person's making is cut.
+func short(name string) string {
+	if letters := []rune(name); len(letters) > document.MaxName {
+		return string(letters[:20]) + "..."
+	}
+	return name
 }
 
 func (r *reader) read(root *document.Node) {
@@ -86,6 +101,9 @@ func (r *reader) read(root *document.Node) {
 		top.Report("rowen", "", "the first line must be: rowen = 1")
 	}
 	f.Name = top.Need("name", `"the farm's name"`)
+	if wrong := document.WrongName(f.Name); wrong != "" {
+		top.R.Report(top.Line("name"), "name", short(f.Name), wrong)
+	}
 	r.place(top)
 	r.time(top)
 	for _, in := range top.Tables("field", named("field")) {

@@ -1,6 +1,9 @@
 package web
 
-import "net/http"
+import (
+	"fmt"
+	"net/http"
+)
 
 // Handler is every page and action, behind the guard.
 func (s *Server) Handler() http.Handler {
@@ -65,6 +68,11 @@ func (s *Server) health(w http.ResponseWriter, r *http.Request) {
 	if _, err := s.book.Farms(r.Context()); err != nil {
 		w.WriteHeader(http.StatusServiceUnavailable)
 		_, _ = w.Write([]byte("the book cannot be read\n"))
+		return
+	}
+	if err := s.book.Wrong(); err != nil {
+		w.WriteHeader(http.StatusServiceUnavailable)
+		_, _ = fmt.Fprintln(w, err)
 		return
 	}
 	_, _ = w.Write([]byte("ok\n"))
