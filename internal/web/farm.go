@@ -181,12 +181,18 @@ func (s *Server) keep(r *http.Request, o *opened, text []byte, note string) erro
 		}
 		base = n
 	}
+	return s.keepFrom(r.Context(), o, base, text, s.person(r).Name, note)
+}
+
+// keepFrom saves a farm's text as its next version, checked before, for whoever began
+// with the version base.
+func (s *Server) keepFrom(ctx context.Context, o *opened, base int, text []byte, who, note string) error {
 	next := *o.source
 	next.Text = text
 	if _, err := o.desk.Check(&next); err != nil {
 		return err
 	}
-	v, err := s.book.Save(r.Context(), o.version.Farm, base, text, s.person(r).Name, note)
+	v, err := s.book.Save(ctx, o.version.Farm, base, text, who, note)
 	if err != nil {
 		return err
 	}
