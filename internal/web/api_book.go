@@ -158,7 +158,11 @@ func (s *Server) apiSave(r *http.Request, in apiSaved) (apiVersion, error) {
 	if err != nil {
 		return apiVersion{}, err
 	}
-	if _, err := s.book.Farm(r.Context(), id); err != nil {
+	now, err := s.book.Document(r.Context(), id)
+	if err == nil {
+		err = savedBase(in.Base, now.Number)
+	}
+	if err != nil {
 		return apiVersion{}, err
 	}
 	if _, err := s.checked(r, []byte(in.Text)); err != nil {

@@ -168,14 +168,21 @@ func (s *Server) shapes(w http.ResponseWriter, r *http.Request) {
 	if o == nil {
 		return
 	}
+	if err := giveShapes(w, o); err != nil {
+		s.fail(w, r, err)
+	}
+}
+
+// giveShapes answers with the outlines; nothing is written yet where it gives an error.
+func giveShapes(w http.ResponseWriter, o *opened) error {
 	data, err := farm.WriteShapes(o.farm)
 	if err != nil {
-		s.fail(w, r, err)
-		return
+		return err
 	}
 	w.Header().Set("Content-Type", "application/geo+json")
 	w.Header().Set("Content-Disposition", `attachment; filename="fields.geojson"`)
 	_, _ = w.Write(data)
+	return nil
 }
 
 // mostShapes is the largest map taken in.
