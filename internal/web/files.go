@@ -63,7 +63,9 @@ func (s *Server) corrects(r *http.Request, name string, data []byte) error {
 			office = append(office, crop.Office{Name: f.Name, Text: f.Text})
 		}
 	}
-	_, err = crop.Load(office...)
+	if _, err = crop.Load(office...); err != nil {
+		err = document.Problems(problemsOf(err))
+	}
 	return err
 }
 

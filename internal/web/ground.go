@@ -136,7 +136,7 @@ func (s *Server) reground(r *http.Request, o *opened, body *groundPage) ([]byte,
 		if err := json.Unmarshal([]byte(r.FormValue("ring")), &ring); err != nil {
 			return doc, document.Problem{Thing: "outline", Remedy: "the drawn points cannot be read; draw them again"}
 		}
-		return s.outlined(r, o, at, ring)
+		return s.outlined(doc, at, ring, r.FormValue("name"), r.FormValue("keep_area") != "")
 	case do == "weather":
 		if name := r.FormValue("weather"); name != "" {
 			return document.Set(doc, document.Place{}, "weather", document.Quote(name))
@@ -152,11 +152,9 @@ func (s *Server) reground(r *http.Request, o *opened, body *groundPage) ([]byte,
 
 // outlined gives a field its drawn outline, or makes a field of it. The field's area is
 // the outline's from then on, unless the person keeps the one written.
-func (s *Server) outlined(r *http.Request, o *opened, at document.Place, ring [][2]float64) ([]byte, error) {
-	doc := o.version.Text
+func (s *Server) outlined(doc []byte, at document.Place, ring [][2]float64, name string, keepArea bool) ([]byte, error) {
 	if at.Index < 0 {
-		name := strings.TrimSpace(r.FormValue("name"))
-		if name == "" {
+		if name = strings.TrimSpace(name); name == "" {
 			return doc, document.Problem{Thing: "field", Remedy: s.pages.texts.say("ground.no_name")}
 		}
 		outline, err := farm.OutlineOf(ring, "")
@@ -173,7 +171,7 @@ func (s *Server) outlined(r *http.Request, o *opened, at document.Place, ring []
 	if err != nil {
 		return doc, document.Problem{Thing: "outline", Remedy: err.Error()}
 	}
-	if doc, err = document.Set(doc, at, "outline", document.Quote(outline)); err == nil && r.FormValue("keep_area") == "" {
+	if doc, err = document.Set(doc, at, "outline", document.Quote(outline)); err == nil && !keepArea {
 		doc, err = document.Unset(doc, at, "area")
 	}
 	return doc, err
@@ -185,14 +183,21 @@ func (s *Server) shapes(w http.ResponseWriter, r *http.Request) {
 	if o == nil {
 		return
 	}
+	if err := giveShapes(w, o); err != nil {
+		s.fail(w, r, err)
+	}
+}
+
+// giveShapes answers with the outlines; nothing is written yet where it gives an error.
+func giveShapes(w http.ResponseWriter, o *opened) error {
 	data, err := farm.WriteShapes(o.farm)
 	if err != nil {
-		s.fail(w, r, err)
-		return
+		return err
 	}
 	w.Header().Set("Content-Type", "application/geo+json")
 	w.Header().Set("Content-Disposition", `attachment; filename="fields.geojson"`)
 	_, _ = w.Write(data)
+	return nil
 }
 
 // mostShapes is the largest map taken in.
