@@ -225,7 +225,7 @@ func (s *Server) apiWeatherFile(w http.ResponseWriter, r *http.Request) {
 func (s *Server) apiPutWeather(w http.ResponseWriter, r *http.Request) {
 	data, err := io.ReadAll(r.Body)
 	if err == nil {
-		err = s.book.PutWeather(r.Context(), r.PathValue("name"), data)
+		err = s.keepWeather(r.Context(), r.PathValue("name"), data)
 	}
 	if err != nil {
 		s.apiFail(w, r, err)

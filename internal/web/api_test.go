@@ -279,7 +279,8 @@ func TestAPI(t *testing.T) {
 	}
 
 	name := url.PathEscape("Albany 1/2 %.csv")
-	a.call("PUT", "/api/weather/"+name, "application/octet-stream", "date,tmax_c\n", 204, nil)
+	a.call("PUT", "/api/weather/"+name, "application/octet-stream", valleyFile(1), 204, nil)
+	a.call("PUT", "/api/weather/"+name, "application/octet-stream", "date,tmax_c\n", 422, nil)
 	a.call("GET", "/api/weather", "", "", 200, nil)
 	a.call("GET", "/api/weather/"+name, "", "", 200, nil)
 	a.call("DELETE", "/api/weather/"+name, "", "", 204, nil)
