@@ -162,6 +162,9 @@ func (s *Server) apiSave(r *http.Request, in apiSaved) (apiVersion, error) {
 	if err == nil {
 		err = savedBase(in.Base, now.Number)
 	}
+	if err == nil {
+		err = plainNote(in.Note)
+	}
 	if err != nil {
 		return apiVersion{}, err
 	}

@@ -213,6 +213,7 @@ func TestAPI(t *testing.T) {
 	}
 	a.call("PUT", at+"/document", j, `{"base": 2, "txt": ""}`, 422, nil)
 	a.call("PUT", at+"/document", j, body(t, m{"base": 7, "text": next}), 422, nil)
+	a.call("PUT", at+"/document", j, body(t, m{"base": 2, "text": next + "#\n", "note": "undo: as in version 1"}), 422, nil)
 	a.call("PUT", at+"/document", j, `{"base": 2`, 422, nil)
 	a.call("PUT", at+"/document", j, body(t, m{"base": 2, "text": next})+"{}", 422, nil)
 	a.call("GET", at+"/versions", "", "", 200, nil)
