@@ -164,6 +164,9 @@ func (s *Server) apiSave(r *http.Request, in apiSaved) (apiVersion, error) {
 	if err == nil {
 		err = savedBase(in.Base, now.Number)
 	}
+	if err == nil {
+		err = plainNote(in.Note)
+	}
 	if err != nil {
 		return apiVersion{}, err
 	}
@@ -227,7 +230,7 @@ func (s *Server) apiWeatherFile(w http.ResponseWriter, r *http.Request) {
 func (s *Server) apiPutWeather(w http.ResponseWriter, r *http.Request) {
 	data, err := io.ReadAll(r.Body)
 	if err == nil {
-		err = s.book.PutWeather(r.Context(), r.PathValue("name"), data)
+		err = s.keepWeather(r.Context(), r.PathValue("name"), data)
 	}
 	if err != nil {
 		s.apiFail(w, r, err)

@@ -4,6 +4,7 @@ import (
 	"context"
 	"net/http"
 	"strconv"
+	"strings"
 
 	"rowen/internal/document"
 	"rowen/internal/office"
@@ -67,6 +68,17 @@ func (s *Server) soundAt(r *http.Request, base int) (*opened, error) {
 func savedBase(base, latest int) error {
 	if base < 1 || base > latest {
 		return document.Problem{File: "body", Thing: "base", Value: strconv.Itoa(base), Remedy: "write the number of the version that you read, from 1 to " + strconv.Itoa(latest)}
+	}
+	return nil
+}
+
+// plainNote refuses a note that would be taken for an undo or a redo: by its note alone a
+// version is known for one.
+func plainNote(note string) error {
+	for _, own := range []string{undoNote, redoNote} {
+		if strings.HasPrefix(note, own) {
+			return document.Problem{File: "body", Thing: "note", Value: note, Remedy: "an undo and a redo are marked so; begin it otherwise"}
+		}
 	}
 	return nil
 }

@@ -286,6 +286,7 @@ func (a *api) values(at string) {
 	a.call("GET", "/api/farms/99/values", "", "", 404, nil)
 
 	a.guards(at, to, step(set("field", 0, "area", "23 ac")))
+	a.refused(at+to, members{"base": a.version(at), "note": "redo: as in version 1", "changes": []members{set("field", 0, "area", "23 ac")}}, "note")
 	wrong := func(in members, thing string) {
 		a.t.Helper()
 		a.refused(at+to, members{"base": a.version(at), "changes": []members{in}}, thing)

@@ -54,8 +54,8 @@ func (m *apiMove) form() (url.Values, error) {
 		form.Set("values", "")
 	}
 	var problems document.Problems
-	refuse := func(thing, value, remedy string) {
-		problems = append(problems, document.Problem{File: "body", Thing: thing, Value: value, Remedy: remedy})
+	refuse := func(thing, value, advice string) {
+		problems = append(problems, document.Problem{File: "body", Thing: thing, Value: value, Remedy: advice})
 	}
 	for _, name := range []string{"sowing", "weeks", "field", "tenths", "values"} {
 		switch wanted := slices.Contains(known.wants, name); {

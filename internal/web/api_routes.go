@@ -162,7 +162,7 @@ func (s *Server) operations() []operation {
 		{method: "GET", path: "/api/farms/{id}/carry", summary: "The field page as one file, to be carried to a phone", status: http.StatusOK, query: []query{date}, out: content{kind: "text/html", like: "the page"}, handle: s.apiCarry},
 		op(s, "GET", "/api/weather", "List the weather files", s.apiWeather),
 		{method: "GET", path: "/api/weather/{name}", summary: "A weather file as it was given", status: http.StatusOK, out: content{kind: "application/octet-stream", like: "the file"}, handle: s.apiWeatherFile},
-		{method: "PUT", path: "/api/weather/{name}", summary: "Keep a weather file, in place of one of this name", status: http.StatusNoContent, in: content{kind: "application/octet-stream", like: "the file"}, handle: s.apiPutWeather},
+		{method: "PUT", path: "/api/weather/{name}", summary: "Keep a weather file that can be read, in place of one of this name", status: http.StatusNoContent, in: content{kind: "application/octet-stream", like: "the file"}, handle: s.apiPutWeather},
 		op(s, "DELETE", "/api/weather/{name}", "Take a weather file out", func(r *http.Request, _ nothing) (nothing, error) {
 			return nothing{}, s.book.RemoveWeather(r.Context(), r.PathValue("name"))
 		}),

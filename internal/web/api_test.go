@@ -213,6 +213,7 @@ func TestAPI(t *testing.T) {
 	}
 	a.call("PUT", at+"/document", j, `{"base": 2, "txt": ""}`, 422, nil)
 	a.call("PUT", at+"/document", j, body(t, m{"base": 7, "text": next}), 422, nil)
+	a.call("PUT", at+"/document", j, body(t, m{"base": 2, "text": next + "#\n", "note": "undo: as in version 1"}), 422, nil)
 	a.call("PUT", at+"/document", j, `{"base": 2`, 422, nil)
 	a.call("PUT", at+"/document", j, body(t, m{"base": 2, "text": next})+"{}", 422, nil)
 	a.call("GET", at+"/versions", "", "", 200, nil)
@@ -279,7 +280,8 @@ func TestAPI(t *testing.T) {
 	}
 
 	name := url.PathEscape("Albany 1/2 %.csv")
-	a.call("PUT", "/api/weather/"+name, "application/octet-stream", "date,tmax_c\n", 204, nil)
+	a.call("PUT", "/api/weather/"+name, "application/octet-stream", valleyFile(1), 204, nil)
+	a.call("PUT", "/api/weather/"+name, "application/octet-stream", "date,tmax_c\n", 422, nil)
 	a.call("GET", "/api/weather", "", "", 200, nil)
 	a.call("GET", "/api/weather/"+name, "", "", 200, nil)
 	a.call("DELETE", "/api/weather/"+name, "", "", 204, nil)

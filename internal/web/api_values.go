@@ -214,6 +214,9 @@ type apiSteps struct {
 func (s *Server) apiSteps(r *http.Request, in apiSteps) (apiChange, error) {
 	return s.change(r, in.apiFrom, func(o *opened) ([]byte, string, error) {
 		text, err := stepsTaken(o.version.Text, in.Changes)
+		if err == nil {
+			err = plainNote(in.Note)
+		}
 		note := in.Note
 		if note == "" {
 			note = s.pages.texts.say("document.changed")

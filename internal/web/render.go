@@ -250,7 +250,12 @@ func (s *Server) refuse(w http.ResponseWriter, r *http.Request, status int, key 
 	s.plain(w, r, status, s.pages.texts.say(key, args...))
 }
 
+// plain tells a person on a page of its own, and a program as the API does.
 func (s *Server) plain(w http.ResponseWriter, r *http.Request, status int, text string) {
+	if strings.HasPrefix(r.URL.Path, "/api/") {
+		s.apiRefuse(w, status, text)
+		return
+	}
 	t, err := s.pages.set("refused.html", quantity.US, "USD")
 	var b bytes.Buffer
 	if err == nil {
