@@ -123,7 +123,7 @@ func (a *api) begins() {
 	a.t.Helper()
 	const j = "application/json"
 	eight := members{"name": "Sedge Lane", "organic": true, "place": "43.05, -74.48", "animals": 70, "milk": "48 lb/d", "sward": "180 ac", "cropland": "40 ac", "stored": "250 ton", "turnout": "5 May", "first_year": 2027, "who": "Ada"}
-	for key, wrong := range map[string]any{"name": " ", "place": "here", "animals": 0, "milk": "much", "sward": "180", "cropland": "-4 ac", "stored": "some", "turnout": "spring", "first_year": 3, "units": "ells", "unheard": 1, "organic": nil} {
+	for key, wrong := range map[string]any{"name": " ", "place": "here", "animals": 0, "milk": "much", "sward": "180 acres or so", "cropland": "-4 ac", "stored": "some", "turnout": "spring", "first_year": 3, "units": "ells", "unheard": 1, "organic": nil} {
 		a.refused("/api/farms/begin", with(eight, members{key: wrong}), key)
 	}
 	a.refused("/api/farms/begin", with(eight, members{"sward": "x", "stored": "x"}), "stored") // each at once

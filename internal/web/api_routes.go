@@ -175,6 +175,8 @@ func (s *Server) operations() []operation {
 		op(s, "PUT", "/api/people/{name}", "Keep a person", s.apiPutPerson),
 		op(s, "GET", "/api/crops", "List what can be sown", s.apiCrops),
 		op(s, "GET", "/api/book", "The book that is open", s.apiBook),
+		{method: "GET", path: "/api/book/copy", summary: "A whole copy of the book, of one moment", status: http.StatusOK, out: content{kind: copies["book"].kind, like: "the book"}, handle: s.apiCopy("book")},
+		{method: "GET", path: "/api/book/plain", summary: "The whole book as plain files in an archive", status: http.StatusOK, out: content{kind: copies["zip"].kind, like: "the archive"}, handle: s.apiCopy("zip")},
 		op(s, "PUT", "/api/book/demo", "Put the invented valley's farms into the book, or take them up again", s.apiOpenDemo),
 		op(s, "DELETE", "/api/book/demo", "Put the invented valley's farms away", s.apiCloseDemo),
 	}

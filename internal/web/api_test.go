@@ -294,6 +294,8 @@ func TestAPI(t *testing.T) {
 	a.call("PUT", "/api/people/Ben", j, body(t, m{"units": "ells"}), 422, nil)
 	a.call("GET", "/api/people", "", "", 200, nil)
 
+	a.call("GET", "/api/book/copy", "", "", 200, nil)
+	a.call("GET", "/api/book/plain", "", "", 200, nil)
 	a.moves(at)
 	a.values(at)
 	a.grounds(at)

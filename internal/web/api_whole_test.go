@@ -26,6 +26,7 @@ var counterparts = map[string]string{
 	"POST /book/empty":        "DELETE /api/book/demo",
 	"POST /book/demo":         "PUT /api/book/demo",
 	"GET /guide":              "none: a text of the program",
+	"GET /book/copy/{kind}":   "GET /api/book/copy, GET /api/book/plain",
 	"GET /settings":           "GET /api/people, GET /api/weather, GET /api/catalogue, GET /api/book",
 	"POST /settings":          "PUT /api/people/{name}",
 	"POST /files/{kind}":      "PUT /api/weather/{name}, PUT /api/catalogue/{name}",
@@ -80,6 +81,10 @@ var counterparts = map[string]string{
 	"GET /farms/{id}/document":     "GET /api/farms/{id}/document, GET /api/farms/{id}/versions",
 	"POST /farms/{id}/document":    "PUT /api/farms/{id}/document, POST /api/check",
 	"POST /farms/{id}/archive":     "PATCH /api/farms/{id}",
+	"POST /farms/{id}/restore":     "PATCH /api/farms/{id}",
+
+	"GET /farms/{id}/versions/{n}":  "GET /api/farms/{id}/document",
+	"POST /farms/{id}/versions/{n}": "PUT /api/farms/{id}/document",
 
 	"GET /farms/{id}/phone":             "GET /api/farms/{id}/today, GET /api/farms/{id}",
 	"GET /farms/{id}/phone.webmanifest": "none: it lets a browser install the page",

@@ -12,7 +12,7 @@ import (
 // A copy taken from the page opens and says the same, as plain files, as the book.
 func TestBookCopy(t *testing.T) {
 	server, book := serve(t, true)
-	status, whole := get(t, server.URL+"/book/copy.book")
+	status, whole := get(t, server.URL+"/book/copy/book")
 	if status != 200 {
 		t.Fatalf("status %d: %s", status, whole)
 	}
@@ -45,10 +45,10 @@ func TestBookCopy(t *testing.T) {
 	if !bytes.Equal(was, plain(again, "b.zip")) {
 		t.Error("the copy's plain files are not the book's")
 	}
-	if status, files := get(t, server.URL+"/book/copy.zip"); status != 200 || !bytes.Equal(files, was) {
+	if status, files := get(t, server.URL+"/book/copy/zip"); status != 200 || !bytes.Equal(files, was) {
 		t.Errorf("the plain files from the page: status %d, %d bytes of %d", status, len(files), len(was))
 	}
-	if status, _ := get(t, server.URL+"/book/copy.exe"); status != 404 {
+	if status, _ := get(t, server.URL+"/book/copy/exe"); status != 404 {
 		t.Errorf("a copy of no kind: status %d", status)
 	}
 }
