@@ -25,22 +25,26 @@ func Outline(text string) ([][2]float64, quantity.Area, error) {
 	if !ok || len(p) == 0 {
 		return nil, 0, errors.New("a GeoJSON Polygon is wanted, one outer ring first")
 	}
+	area := quantity.Area(0)
+	for i, ring := range p {
+		if err := checkRing(ring); err != nil {
+			return nil, 0, err
+		}
+		if i == 0 {
+			area = ringArea(ring)
+		} else {
+			area -= ringArea(ring)
+		}
+	}
+	switch {
+	case area <= 0:
+		return nil, 0, errors.New("it encloses no area")
+	case !ofGround.holds(float64(area)):
+		return nil, 0, errors.New("it encloses " + area.String() + ", and " + ofGround.said)
+	}
 	var ring [][2]float64
 	for _, pt := range p[0] {
-		if !(math.Abs(pt[0]) <= 180 && math.Abs(pt[1]) <= 90) {
-			return nil, 0, fmt.Errorf("point %v, %v is no longitude and latitude", pt[0], pt[1])
-		}
-		ring = append(ring, [2]float64{pt[0], pt[1]})
-	}
-	if len(ring) < 4 {
-		return nil, 0, errors.New("a ring has at least four points, the last equal to the first")
-	}
-	area := ringArea(p[0])
-	for _, hole := range p[1:] {
-		area -= ringArea(hole)
-	}
-	if area <= 0 {
-		return nil, 0, errors.New("it encloses no area")
+		ring = append(ring, pt)
 	}
 	return ring, area, nil
 }

@@ -54,7 +54,7 @@ func Answer(e *farm.Eight, q Question, text string) (err error) {
 	case AskPlace:
 		return answerPlace(text, e)
 	case AskAnimals:
-		if e.Head, err = strconv.ParseFloat(text, 64); err != nil || !(e.Head > 0 && e.Head < 1e5) {
+		if e.Head, err = strconv.ParseFloat(text, 64); err != nil || !(e.Head >= 0.1 && e.Head <= 1e5) {
 			return fmt.Errorf("%q: write a number of animals, such as 70", text)
 		}
 	case AskMilk:
