@@ -66,6 +66,8 @@ func (s *Server) apiFail(w http.ResponseWriter, r *http.Request, err error) {
 		p.Status = http.StatusNotFound
 	case errors.As(err, &input):
 		p.Status = http.StatusUnprocessableEntity
+	case errors.Is(err, office.ErrNoRoom):
+		p.Status = http.StatusInsufficientStorage
 	case errors.As(err, &tooLarge):
 		p.Status = http.StatusRequestEntityTooLarge
 	case errors.As(err, &conflict):

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io/fs"
 	"net/http"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -13,6 +14,7 @@ import (
 	"rowen/farm"
 	"rowen/internal/desk"
 	"rowen/internal/document"
+	"rowen/internal/office"
 	"rowen/journal"
 )
 
@@ -112,6 +114,7 @@ type newFarmPage struct {
 	Organic bool
 	Fields  []newFarmField
 	Wrong   map[string]string
+	Rest    []document.Problem // that no answer is about
 	Bring   []document.Problem // of a document brought in
 	Dropped string             // its text
 }
@@ -154,6 +157,8 @@ func (s *Server) createFarm(w http.ResponseWriter, r *http.Request) {
 	wrong := false
 	if e.Name == "" {
 		body.Wrong["name"], wrong = s.pages.texts.say("new.no_name"), true
+	} else if err := office.CheckFarmName(e.Name); err != nil {
+		body.Wrong["name"], wrong = err.Error(), true
 	}
 	for i := range body.Fields {
 		f := &body.Fields[i]
@@ -172,16 +177,50 @@ func (s *Server) createFarm(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	if _, err := d.Check(&desk.Source{Name: e.Name, Text: text}); err != nil {
-		body.Wrong["name"] = err.Error()
+		body.judge(problemsOf(err))
 		s.showNewFarm(w, r, http.StatusUnprocessableEntity, body)
 		return
 	}
 	made, err := s.book.Create(r.Context(), e.Name, text, s.person(r).Name)
 	if err != nil {
-		s.fail(w, r, err)
+		s.log.Error("a new farm", "error", err)
+		body.Rest = []document.Problem{{Thing: s.pages.texts.say("new.title"), Remedy: err.Error()}}
+		s.showNewFarm(w, r, refusal(err), body)
 		return
 	}
 	http.Redirect(w, r, fmt.Sprintf("/farms/%d/season?new=1", made.ID), http.StatusSeeOther)
+}
+
+// answers are the questions by the keys of the document that is begun with them; area is
+// of the cropland or of the sward, by its field.
+var answers = map[string]desk.Question{
+	"latitude": desk.AskPlace, "longitude": desk.AskPlace, "head": desk.AskAnimals, "milk": desk.AskMilk, "weight": desk.AskMilk,
+	"area": desk.AskSward, "amount": desk.AskStored, "capacity": desk.AskStored, "turnout": desk.AskTurnout, "first_year": desk.AskFirstYear,
+}
+
+// judge puts each problem of the begun document beside the answer that it comes from.
+func (p *newFarmPage) judge(problems []document.Problem) {
+	for _, x := range problems {
+		key := x.Thing[strings.LastIndex(x.Thing, " ")+1:]
+		q := string(answers[key])
+		if key == "area" && strings.Contains(x.Thing, `"Cropland"`) {
+			q = string(desk.AskCropland)
+		}
+		said := x.Remedy
+		if x.Value != "" {
+			said = fmt.Sprintf("%q: %s", x.Value, x.Remedy)
+		}
+		i := slices.IndexFunc(p.Fields, func(f newFarmField) bool { return f.Key == q })
+		switch {
+		case i >= 0:
+			p.Fields[i].Wrong = said
+		case key == "name" && !strings.Contains(x.Thing, ":"):
+			p.Wrong["name"] = said
+		default:
+			x.Line = 0 // nobody has seen the document yet
+			p.Rest = append(p.Rest, x)
+		}
+	}
 }
 
 // bringFarm takes a farm document from a file, or from its text where it was wrong and
@@ -191,6 +230,9 @@ func (s *Server) bringFarm(w http.ResponseWriter, r *http.Request) {
 	if err != nil {
 		s.fail(w, r, err)
 		return
+	}
+	again := func(err error) { // with the text, so that it need not be found again
+		s.showNewFarm(w, r, refusal(err), newFarmPage{Fields: s.newFarmFields(r), Organic: true, Bring: problemsOf(err), Dropped: string(text)})
 	}
 	if len(text) == 0 {
 		text, name = []byte(withLineEnds(r.FormValue("text"))), "document"
@@ -202,12 +244,13 @@ func (s *Server) bringFarm(w http.ResponseWriter, r *http.Request) {
 	}
 	f, err := d.Check(&desk.Source{Name: name, Text: text, Station: func(name string) ([]byte, error) { return s.book.WeatherFile(r.Context(), name) }})
 	if err != nil {
-		s.showNewFarm(w, r, http.StatusUnprocessableEntity, newFarmPage{Fields: s.newFarmFields(r), Organic: true, Bring: problemsOf(err), Dropped: string(text)})
+		again(err)
 		return
 	}
 	made, err := s.book.Create(r.Context(), f.Name, text, s.person(r).Name)
 	if err != nil {
-		s.fail(w, r, err)
+		s.log.Error("a document brought in", "error", err)
+		again(err)
 		return
 	}
 	http.Redirect(w, r, "/farms/"+strconv.FormatInt(made.ID, 10)+"/season", http.StatusSeeOther)

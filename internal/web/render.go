@@ -268,12 +268,16 @@ func (s *Server) fail(w http.ResponseWriter, r *http.Request, err error) {
 	var tooLarge *http.MaxBytesError
 	var problems document.Problems
 	var problem document.Problem
+	var input office.InputError
 	switch {
 	case errors.Is(err, office.ErrMissing):
 		s.refuse(w, r, http.StatusNotFound, "refused.missing")
 	case errors.As(err, &tooLarge):
 		s.refuse(w, r, http.StatusRequestEntityTooLarge, "refused.large", tooLarge.Limit>>20)
-	case errors.As(err, &problems), errors.As(err, &problem):
+	case errors.Is(err, office.ErrNoRoom):
+		s.log.Error("no room", "path", r.URL.Path, "error", err)
+		s.plain(w, r, http.StatusInsufficientStorage, err.Error())
+	case errors.As(err, &problems), errors.As(err, &problem), errors.As(err, &input):
 		s.plain(w, r, http.StatusUnprocessableEntity, err.Error())
 	case r.Context().Err() != nil: // nobody waits for it any more
 	default:
