@@ -8,7 +8,6 @@ import (
 
 	"rowen/handbook"
 	"rowen/internal/desk"
-	"rowen/internal/document"
 	"rowen/internal/office"
 	"rowen/internal/report"
 	"rowen/journal"
@@ -95,7 +94,7 @@ func (s *Server) apiToday(r *http.Request, _ nothing) (*report.Today, error) {
 	}
 	on, err := dateOf(r)
 	if err != nil {
-		return nil, document.Problem{File: "address", Thing: "date", Value: r.URL.Query().Get("date"), Remedy: err.Error()}
+		return nil, err
 	}
 	day, err := o.desk.Today(r.Context(), o.source, on)
 	if err != nil {
@@ -200,7 +199,7 @@ func (s *Server) apiPhrase(r *http.Request, in apiPhrased) (apiKept, error) {
 	}
 	on, err := dateOf(r)
 	if err != nil {
-		return apiKept{}, document.Problem{File: "address", Thing: "date", Value: r.URL.Query().Get("date"), Remedy: err.Error()}
+		return apiKept{}, err
 	}
 	entry, said, err := o.desk.Phrase(o.source, in.Phrase, on, in.Sure)
 	out := apiKept{Asked: append([]say.Line{}, said...)}
