@@ -3,6 +3,7 @@ package web
 import (
 	"encoding/json"
 	"errors"
+	"io"
 	"net/http"
 
 	"rowen/internal/document"
@@ -74,7 +75,10 @@ func (s *Server) apiFail(w http.ResponseWriter, r *http.Request, err error) {
 		p.Status, p.Theirs = http.StatusConflict, &conflict.Theirs.Number
 	case errors.As(err, &problems), errors.As(err, &problem):
 		p.Status, p.Problems = http.StatusUnprocessableEntity, faults(problemsOf(err))
+	case errors.Is(err, io.ErrUnexpectedEOF): // what was sent was cut off on its way
+		p.Status = http.StatusBadRequest
 	case r.Context().Err() != nil: // nobody waits for it any more
+		w.WriteHeader(http.StatusBadRequest)
 		return
 	default:
 		s.log.Error("failed", "path", r.URL.Path, "error", err)

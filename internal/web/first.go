@@ -148,10 +148,6 @@ func (s *Server) showNewFarm(w http.ResponseWriter, r *http.Request, status int,
 
 // createFarm begins a farm by its eight numbers and opens its plan.
 func (s *Server) createFarm(w http.ResponseWriter, r *http.Request) {
-	if err := r.ParseForm(); err != nil {
-		s.fail(w, r, err)
-		return
-	}
 	body := newFarmPage{Name: strings.TrimSpace(r.FormValue("name")), Organic: r.FormValue("organic") != "", Fields: s.newFarmFields(r), Wrong: map[string]string{}}
 	e := farm.Eight{Name: body.Name, Organic: body.Organic, Units: unitsOf(s.person(r))}
 	wrong := false

@@ -279,7 +279,10 @@ func (s *Server) fail(w http.ResponseWriter, r *http.Request, err error) {
 		s.plain(w, r, http.StatusInsufficientStorage, err.Error())
 	case errors.As(err, &problems), errors.As(err, &problem), errors.As(err, &input):
 		s.plain(w, r, http.StatusUnprocessableEntity, err.Error())
+	case errors.Is(err, errForm):
+		s.refuse(w, r, http.StatusBadRequest, "refused.form")
 	case r.Context().Err() != nil: // nobody waits for it any more
+		w.WriteHeader(http.StatusBadRequest)
 	default:
 		s.log.Error("failed", "path", r.URL.Path, "error", err)
 		s.plain(w, r, http.StatusInternalServerError, err.Error())

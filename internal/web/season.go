@@ -137,10 +137,6 @@ func (s *Server) changeSeason(w http.ResponseWriter, r *http.Request) {
 	if o == nil {
 		return
 	}
-	if err := r.ParseForm(); err != nil {
-		s.fail(w, r, err)
-		return
-	}
 	var before *report.Plan
 	if p, err := o.desk.Plan(r.Context(), o.source); err == nil {
 		before = p.Plan // it is kept since the page was shown

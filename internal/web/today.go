@@ -56,10 +56,6 @@ func (s *Server) writeDown(w http.ResponseWriter, r *http.Request) {
 	if o == nil {
 		return
 	}
-	if err := r.ParseForm(); err != nil {
-		s.fail(w, r, err)
-		return
-	}
 	body := todayPage{Phrase: strings.TrimSpace(r.FormValue("phrase"))}
 	on, err := dateOf(r)
 	if err != nil {
