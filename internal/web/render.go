@@ -248,14 +248,18 @@ func (s *Server) refuse(w http.ResponseWriter, r *http.Request, status int, key 
 }
 
 func (s *Server) plain(w http.ResponseWriter, r *http.Request, status int, text string) {
+	s.showRefused(w, r, status, refusedPage{Text: text})
+}
+
+func (s *Server) showRefused(w http.ResponseWriter, r *http.Request, status int, body refusedPage) {
 	t, err := s.pages.set("refused.html", quantity.US, "USD")
 	var b bytes.Buffer
 	if err == nil {
-		err = t.ExecuteTemplate(&b, "layout", page{Title: s.pages.texts.say("refused.title"), Body: text, Person: s.person(r)})
+		err = t.ExecuteTemplate(&b, "layout", page{Title: s.pages.texts.say("refused.title"), Body: body, Person: s.person(r)})
 	}
 	if err != nil {
 		s.log.Error("page", "name", "refused.html", "error", err)
-		http.Error(w, text, status)
+		http.Error(w, body.Text, status)
 		return
 	}
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
@@ -269,6 +273,7 @@ func (s *Server) fail(w http.ResponseWriter, r *http.Request, err error) {
 	var problems document.Problems
 	var problem document.Problem
 	var input office.InputError
+	var weather unmade
 	switch {
 	case errors.Is(err, office.ErrMissing):
 		s.refuse(w, r, http.StatusNotFound, "refused.missing")
@@ -279,6 +284,9 @@ func (s *Server) fail(w http.ResponseWriter, r *http.Request, err error) {
 		s.plain(w, r, http.StatusInsufficientStorage, err.Error())
 	case errors.As(err, &problems), errors.As(err, &problem), errors.As(err, &input):
 		s.plain(w, r, http.StatusUnprocessableEntity, err.Error())
+	case errors.As(err, &weather):
+		s.log.Warn("not made", "path", r.URL.Path, "error", err)
+		s.showUnmade(w, r, err)
 	case errors.Is(err, errForm):
 		s.refuse(w, r, http.StatusBadRequest, "refused.form")
 	case r.Context().Err() != nil: // nobody waits for it any more

@@ -341,7 +341,7 @@ func (s *Server) sowingSheet(w http.ResponseWriter, r *http.Request) {
 		s.fail(w, r, err)
 		return
 	}
-	p, err := o.desk.Plan(r.Context(), o.source)
+	p, err := made(o.desk.Plan(r.Context(), o.source))
 	if err != nil {
 		s.fail(w, r, err)
 		return

@@ -37,9 +37,9 @@ func (s *Server) showToday(w http.ResponseWriter, r *http.Request, status int, o
 	if err != nil {
 		body.Wrong, status = err.Error(), http.StatusUnprocessableEntity
 	}
-	day, err := o.desk.Today(r.Context(), o.source, on)
+	day, err := made(o.desk.Today(r.Context(), o.source, on))
 	if err != nil {
-		s.plain(w, r, http.StatusUnprocessableEntity, err.Error())
+		s.fail(w, r, err)
 		return
 	}
 	body.Today = day.Page
