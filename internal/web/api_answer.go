@@ -62,10 +62,11 @@ func (s *Server) apiFail(w http.ResponseWriter, r *http.Request, err error) {
 	var problems document.Problems
 	var problem document.Problem
 	var input office.InputError
+	var weather unmade
 	switch {
 	case errors.Is(err, office.ErrMissing):
 		p.Status = http.StatusNotFound
-	case errors.As(err, &input):
+	case errors.As(err, &input), errors.As(err, &weather):
 		p.Status = http.StatusUnprocessableEntity
 	case errors.Is(err, office.ErrNoRoom):
 		p.Status = http.StatusInsufficientStorage

@@ -267,7 +267,7 @@ func TestAPI(t *testing.T) {
 	}
 
 	name := url.PathEscape("Albany 1/2 %.csv")
-	a.call("PUT", "/api/weather/"+name, "application/octet-stream", "date,tmax_c\n", 204, nil)
+	a.call("PUT", "/api/weather/"+name, "application/octet-stream", "date,tmax_c,tmin_c,rain_mm\n2020-01-01,1,0,0\n", 204, nil)
 	a.call("GET", "/api/weather", "", "", 200, nil)
 	a.call("GET", "/api/weather/"+name, "", "", 200, nil)
 	a.call("DELETE", "/api/weather/"+name, "", "", 204, nil)
