@@ -240,7 +240,12 @@ func (b *builder) series(name string) (*Series, error) {
 		}
 	}
 	s.check()
-	return s, nil
+	for i := range s.Days {
+		if !empty(&s.Days[i]) {
+			return s, nil
+		}
+	}
+	return nil, b.fail(0, "file", "", "it holds no usable day: every value lies outside anything ever measured")
 }
 
 func empty(d *Day) bool { return math.IsNaN(d.TMin) && math.IsNaN(d.TMax) && math.IsNaN(d.Rain) }

@@ -118,8 +118,16 @@ func Series(at Station) (*weather.Series, error) {
 	return prepared(s, at)
 }
 
-// ReadStation reads a station's file from memory, to tell whether it can be used.
-func ReadStation(name string, file []byte) (*weather.Series, error) { return weather.Parse(name, file) }
+// ReadStation reads a station's file from memory, to tell whether it can be used. What is
+// wrong with it is a document.Problem.
+func ReadStation(name string, file []byte) (*weather.Series, error) {
+	s, err := weather.Parse(name, file)
+	var bad *weather.Error
+	if errors.As(err, &bad) {
+		return nil, document.Problem{File: bad.File, Line: bad.Line, Thing: bad.Thing, Value: bad.Value, Remedy: bad.Remedy}
+	}
+	return s, err
+}
 
 // prepared makes a record ready for use.
 func prepared(s *weather.Series, at Station) (*weather.Series, error) {

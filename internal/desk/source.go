@@ -5,6 +5,7 @@ import (
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
+	"errors"
 	"fmt"
 	"io"
 	"slices"
@@ -299,6 +300,23 @@ func (d *Desk) weather(f *farm.Farm, s *Source, years, to int) (*weather.Series,
 		}
 		return prepared(series, Station{File: f.Weather, Latitude: f.Latitude, Elevation: f.Elevation})
 	})
+}
+
+// LastWeather is the last day of a farm's weather file; of the invented valley, which has
+// weather for ever, it is an error.
+func (d *Desk) LastWeather(s *Source) (quantity.Date, error) {
+	f, err := d.Farm(s)
+	if err != nil {
+		return 0, err
+	}
+	if f.Weather == "" {
+		return 0, errors.New("the invented valley's weather has no last day")
+	}
+	series, err := d.weather(f, s, DefaultYears+2, generatedTo)
+	if err != nil {
+		return 0, err
+	}
+	return series.First + quantity.Date(len(series.Days)) - 1, nil
 }
 
 // key names a result by everything that it is made from.

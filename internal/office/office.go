@@ -165,6 +165,10 @@ func hashOf(data []byte) string {
 	return hex.EncodeToString(sum[:])
 }
 
+// CheckFarmName tells what is wrong with a name that a farm is to be kept under, as an
+// InputError.
+func CheckFarmName(name string) error { return checkName("farm", name) }
+
 // checkName refuses what cannot name a thing: nothing, control characters, text that
 // is not UTF-8, or more than 200 bytes.
 func checkName(thing, name string) error {

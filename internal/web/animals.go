@@ -81,7 +81,7 @@ func (s *Server) animals(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	var err error
-	if body.Demand, err = o.desk.Demand(r.Context(), o.source); err != nil {
+	if body.Demand, err = made(o.desk.Demand(r.Context(), o.source)); err != nil {
 		s.fail(w, r, err)
 		return
 	}

@@ -3,6 +3,7 @@ package web
 import (
 	"encoding/json"
 	"errors"
+	"io"
 	"net/http"
 
 	"rowen/internal/crew"
@@ -63,21 +64,27 @@ func (s *Server) apiFail(w http.ResponseWriter, r *http.Request, err error) {
 	var problem document.Problem
 	var input office.InputError
 	var defect *crew.Defect
+	var weather unmade
 	switch {
 	case errors.As(err, &defect):
 		s.defect(r, defect)
 		p.Detail = s.pages.texts.say("refused.defect")
 	case errors.Is(err, office.ErrMissing):
 		p.Status = http.StatusNotFound
-	case errors.As(err, &input):
+	case errors.As(err, &input), errors.As(err, &weather):
 		p.Status = http.StatusUnprocessableEntity
+	case errors.Is(err, office.ErrNoRoom):
+		p.Status = http.StatusInsufficientStorage
 	case errors.As(err, &tooLarge):
 		p.Status = http.StatusRequestEntityTooLarge
 	case errors.As(err, &conflict):
 		p.Status, p.Theirs = http.StatusConflict, &conflict.Theirs.Number
 	case errors.As(err, &problems), errors.As(err, &problem):
 		p.Status, p.Problems = http.StatusUnprocessableEntity, faults(problemsOf(err))
+	case errors.Is(err, io.ErrUnexpectedEOF): // what was sent was cut off on its way
+		p.Status = http.StatusBadRequest
 	case r.Context().Err() != nil: // nobody waits for it any more
+		w.WriteHeader(http.StatusBadRequest)
 		return
 	default:
 		s.log.Error("failed", "path", r.URL.Path, "error", err)

@@ -229,6 +229,9 @@ func (s *Server) apiWeatherFile(w http.ResponseWriter, r *http.Request) {
 
 func (s *Server) apiPutWeather(w http.ResponseWriter, r *http.Request) {
 	data, err := io.ReadAll(r.Body)
+	if err == nil { // a file of this name that can be read is not lost for one that cannot
+		_, err = desk.ReadStation(r.PathValue("name"), data)
+	}
 	if err == nil {
 		err = s.keepWeather(r.Context(), r.PathValue("name"), data)
 	}

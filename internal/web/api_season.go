@@ -19,7 +19,7 @@ func (s *Server) apiPlan(r *http.Request, _ nothing) (*report.Plan, error) {
 	if err != nil {
 		return nil, err
 	}
-	p, err := o.desk.Plan(r.Context(), o.source)
+	p, err := made(o.desk.Plan(r.Context(), o.source))
 	if err != nil {
 		return nil, err
 	}
@@ -63,6 +63,9 @@ func (s *Server) apiFigure(r *http.Request, _ nothing) (apiFigure, error) {
 	if err != nil {
 		return apiFigure{}, err
 	}
+	if _, err := made(o.desk.Plan(r.Context(), o.source)); err != nil { // else the figure itself would be at fault
+		return apiFigure{}, err
+	}
 	f, err := o.desk.Figure(r.Context(), o.source, r.PathValue("key"))
 	if errors.Is(err, desk.ErrKey) {
 		err = errors.Join(office.ErrMissing, err)
@@ -84,7 +87,7 @@ func (s *Server) apiDemand(r *http.Request, _ nothing) (*report.Demand, error) {
 	if err != nil {
 		return nil, err
 	}
-	return o.desk.Demand(r.Context(), o.source)
+	return made(o.desk.Demand(r.Context(), o.source))
 }
 
 func (s *Server) apiToday(r *http.Request, _ nothing) (*report.Today, error) {
@@ -96,7 +99,7 @@ func (s *Server) apiToday(r *http.Request, _ nothing) (*report.Today, error) {
 	if err != nil {
 		return nil, err
 	}
-	day, err := o.desk.Today(r.Context(), o.source, on)
+	day, err := made(o.desk.Today(r.Context(), o.source, on))
 	if err != nil {
 		return nil, err
 	}

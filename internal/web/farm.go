@@ -165,10 +165,6 @@ func (s *Server) saveDocument(w http.ResponseWriter, r *http.Request) {
 		s.fail(w, r, err)
 		return
 	}
-	if err := r.ParseForm(); err != nil {
-		s.fail(w, r, err)
-		return
-	}
 	text := []byte(withLineEnds(r.FormValue("text")))
 	if o, err = s.asBegun(r, o); err != nil {
 		s.fail(w, r, err)

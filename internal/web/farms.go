@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"net/http"
 
+	"rowen/internal/document"
 	"rowen/internal/office"
 	"rowen/internal/report"
 	"rowen/quantity"
@@ -136,13 +137,25 @@ func (s *Server) ranked(r *http.Request) (*farmsPage, error) {
 	return body, nil
 }
 
-// dateOf is the day that a request asks for; zero is today.
+// The years in which a day can be asked for: no weather is known before, and no plan
+// made after.
+const (
+	firstYear = 1900
+	lastYear  = 2200
+)
+
+// dateOf is the day that a request asks for; zero is today. What is no day is a
+// document.Problem.
 func dateOf(r *http.Request) (quantity.Date, error) {
 	text := r.URL.Query().Get("date")
 	if text == "" {
 		return 0, nil
 	}
-	return quantity.ParseDate(text)
+	on, err := quantity.ParseDate(text)
+	if err != nil || on.Year() < firstYear || on.Year() > lastYear {
+		return 0, document.Problem{File: "address", Thing: "date", Value: text, Remedy: fmt.Sprintf("write year-month-day, such as 2026-07-12, from %d to %d", firstYear, lastYear)}
+	}
+	return on, nil
 }
 
 // phoneOf finds a number that a telephone can dial in a contact's words.

@@ -14,6 +14,10 @@ func (s *Server) figure(w http.ResponseWriter, r *http.Request) {
 	if o == nil {
 		return
 	}
+	if _, err := made(o.desk.Plan(r.Context(), o.source)); err != nil { // else the figure itself would be at fault
+		s.fail(w, r, err)
+		return
+	}
 	fig, err := o.desk.Figure(r.Context(), o.source, r.PathValue("key"))
 	if errors.Is(err, desk.ErrKey) {
 		s.refuse(w, r, http.StatusNotFound, "refused.missing")

@@ -44,7 +44,7 @@ func (s *Server) bringFile(w http.ResponseWriter, r *http.Request) {
 		}
 	}
 	if err != nil {
-		s.showSettings(w, r, http.StatusUnprocessableEntity, settingsPage{Person: s.person(r), Bring: problemsOf(err)})
+		s.showSettings(w, r, refusal(err), settingsPage{Person: s.person(r), Bring: problemsOf(err)})
 		return
 	}
 	http.Redirect(w, r, "/settings", http.StatusSeeOther)

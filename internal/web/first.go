@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io/fs"
 	"net/http"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -13,6 +14,7 @@ import (
 	"rowen/farm"
 	"rowen/internal/desk"
 	"rowen/internal/document"
+	"rowen/internal/office"
 	"rowen/journal"
 )
 
@@ -116,6 +118,7 @@ type newFarmPage struct {
 	Organic bool
 	Fields  []newFarmField
 	Wrong   map[string]string
+	Rest    []document.Problem // that no answer is about
 	Bring   []document.Problem // of a document brought in
 	Dropped string             // its text
 }
@@ -149,10 +152,6 @@ func (s *Server) showNewFarm(w http.ResponseWriter, r *http.Request, status int,
 
 // createFarm begins a farm by its eight numbers and opens its plan.
 func (s *Server) createFarm(w http.ResponseWriter, r *http.Request) {
-	if err := r.ParseForm(); err != nil {
-		s.fail(w, r, err)
-		return
-	}
 	body := newFarmPage{Name: strings.TrimSpace(r.FormValue("name")), Organic: r.FormValue("organic") != "", Fields: s.newFarmFields(r), Wrong: map[string]string{}}
 	e := farm.Eight{Name: body.Name, Organic: body.Organic, Units: unitsOf(s.person(r))}
 	wrong := s.answered(&e, r.FormValue)
@@ -171,13 +170,15 @@ func (s *Server) createFarm(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	if _, err := d.Check(&desk.Source{Name: e.Name, Text: text}); err != nil {
-		body.Wrong["name"] = err.Error()
+		body.judge(problemsOf(err))
 		s.showNewFarm(w, r, http.StatusUnprocessableEntity, body)
 		return
 	}
 	made, err := s.book.Create(r.Context(), e.Name, text, s.person(r).Name)
 	if err != nil {
-		s.fail(w, r, err)
+		s.log.Error("a new farm", "error", err)
+		body.Rest = []document.Problem{{Thing: s.pages.texts.say("new.title"), Remedy: err.Error()}}
+		s.showNewFarm(w, r, refusal(err), body)
 		return
 	}
 	http.Redirect(w, r, fmt.Sprintf("/farms/%d/season?new=1", made.ID), http.StatusSeeOther)
@@ -189,6 +190,8 @@ func (s *Server) answered(e *farm.Eight, value func(key string) string) (wrong m
 	wrong = map[string]string{}
 	if e.Name == "" {
 		wrong["name"] = s.pages.texts.say("new.no_name")
+	} else if err := office.CheckFarmName(e.Name); err != nil {
+		wrong["name"] = err.Error()
 	}
 	for _, q := range desk.Questions {
 		if err := desk.Answer(e, q, value(string(q))); err != nil {
@@ -198,6 +201,38 @@ func (s *Server) answered(e *farm.Eight, value func(key string) string) (wrong m
 	return wrong
 }
 
+// answers are the questions by the keys of the document that is begun with them; area is
+// of the cropland or of the sward, by its field.
+var answers = map[string]desk.Question{
+	"latitude": desk.AskPlace, "longitude": desk.AskPlace, "head": desk.AskAnimals, "milk": desk.AskMilk, "weight": desk.AskMilk,
+	"area": desk.AskSward, "amount": desk.AskStored, "capacity": desk.AskStored, "turnout": desk.AskTurnout, "first_year": desk.AskFirstYear,
+}
+
+// judge puts each problem of the begun document beside the answer that it comes from.
+func (p *newFarmPage) judge(problems []document.Problem) {
+	for _, x := range problems {
+		key := x.Thing[strings.LastIndex(x.Thing, " ")+1:]
+		q := string(answers[key])
+		if key == "area" && strings.Contains(x.Thing, `"Cropland"`) {
+			q = string(desk.AskCropland)
+		}
+		said := x.Remedy
+		if x.Value != "" {
+			said = fmt.Sprintf("%q: %s", x.Value, x.Remedy)
+		}
+		i := slices.IndexFunc(p.Fields, func(f newFarmField) bool { return f.Key == q })
+		switch {
+		case i >= 0:
+			p.Fields[i].Wrong = said
+		case key == "name" && !strings.Contains(x.Thing, ":"):
+			p.Wrong["name"] = said
+		default:
+			x.Line = 0 // nobody has seen the document yet
+			p.Rest = append(p.Rest, x)
+		}
+	}
+}
+
 // bringFarm takes a farm document from a file, or from its text where it was wrong and
 // is sent again.
 func (s *Server) bringFarm(w http.ResponseWriter, r *http.Request) {
@@ -205,6 +240,9 @@ func (s *Server) bringFarm(w http.ResponseWriter, r *http.Request) {
 	if err != nil {
 		s.fail(w, r, err)
 		return
+	}
+	again := func(err error) { // with the text, so that it need not be found again
+		s.showNewFarm(w, r, refusal(err), newFarmPage{Fields: s.newFarmFields(r), Organic: true, Bring: problemsOf(err), Dropped: string(text)})
 	}
 	if len(text) == 0 {
 		text, name = []byte(withLineEnds(r.FormValue("text"))), "document"
@@ -216,12 +254,13 @@ func (s *Server) bringFarm(w http.ResponseWriter, r *http.Request) {
 	}
 	f, err := d.Check(&desk.Source{Name: name, Text: text, Station: func(name string) ([]byte, error) { return s.book.WeatherFile(r.Context(), name) }})
 	if err != nil {
-		s.showNewFarm(w, r, http.StatusUnprocessableEntity, newFarmPage{Fields: s.newFarmFields(r), Organic: true, Bring: problemsOf(err), Dropped: string(text)})
+		again(err)
 		return
 	}
 	made, err := s.book.Create(r.Context(), f.Name, text, s.person(r).Name)
 	if err != nil {
-		s.fail(w, r, err)
+		s.log.Error("a document brought in", "error", err)
+		again(err)
 		return
 	}
 	http.Redirect(w, r, "/farms/"+strconv.FormatInt(made.ID, 10)+"/season", http.StatusSeeOther)

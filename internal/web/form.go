@@ -73,10 +73,7 @@ func begun[P any](s *Server, w http.ResponseWriter, r *http.Request, read func(*
 	if o = s.must(w, r); o == nil {
 		return nil, body
 	}
-	err := r.ParseForm()
-	if err == nil {
-		o, err = s.asBegun(r, o)
-	}
+	o, err := s.asBegun(r, o)
 	if err == nil {
 		err = o.wrong
 	}

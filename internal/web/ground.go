@@ -139,6 +139,9 @@ func (s *Server) reground(r *http.Request, o *opened, body *groundPage) ([]byte,
 		return s.outlined(doc, at, ring, r.FormValue("name"), r.FormValue("keep_area") != "")
 	case do == "weather":
 		if name := r.FormValue("weather"); name != "" {
+			if _, err := s.book.WeatherFile(r.Context(), name); err != nil {
+				return doc, document.Problem{Thing: "weather", Value: name, Remedy: s.pages.texts.say("ground.no_weather")}
+			}
 			return document.Set(doc, document.Place{}, "weather", document.Quote(name))
 		}
 		return document.Unset(doc, document.Place{}, "weather")

@@ -34,7 +34,7 @@ type hidden struct{ Name, Value string }
 // asBegun is a farm as it was when the request's form was begun: of the version that the
 // form names, or in force where it names none.
 func (s *Server) asBegun(r *http.Request, o *opened) (*opened, error) {
-	given := r.FormValue("base")
+	given := r.PostFormValue("base")
 	if given == "" || given == strconv.Itoa(o.version.Number) {
 		return o, nil
 	}

@@ -104,7 +104,7 @@ func (s *Server) saveSettings(w http.ResponseWriter, r *http.Request) {
 		p.Device = old.Device
 	}
 	if err := s.book.PutPerson(r.Context(), p); err != nil {
-		s.showSettings(w, r, http.StatusUnprocessableEntity, settingsPage{Person: p, Wrong: map[string]string{"name": err.Error()}})
+		s.showSettings(w, r, refusal(err), settingsPage{Person: p, Wrong: map[string]string{"name": err.Error()}})
 		return
 	}
 	http.SetCookie(w, &http.Cookie{Name: personCookie, Value: url.QueryEscape(p.Name), Path: "/", MaxAge: 400 * 24 * 3600, HttpOnly: true, SameSite: http.SameSiteStrictMode})

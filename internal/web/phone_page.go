@@ -72,7 +72,7 @@ func (s *Server) pocket(r *http.Request, o *opened) (*pocketPage, error) {
 	if err != nil {
 		return nil, err
 	}
-	day, err := o.desk.Today(r.Context(), o.source, on)
+	day, err := made(o.desk.Today(r.Context(), o.source, on))
 	if err != nil {
 		return nil, err
 	}

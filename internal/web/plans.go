@@ -198,10 +198,6 @@ func (s *Server) changePlans(w http.ResponseWriter, r *http.Request) {
 	if o == nil {
 		return
 	}
-	if err := r.ParseForm(); err != nil {
-		s.fail(w, r, err)
-		return
-	}
 	form := askedForm{Risk: r.FormValue("risk"), Plans: r.FormValue("plans"), Hold: r.FormValue("hold"), Avoid: r.FormValue("avoid")}
 	var err error
 	next := r.URL.Path

@@ -72,7 +72,7 @@ func (s *Server) give(w http.ResponseWriter, o *opened, name, kind string, data 
 // paper makes one of the papers of a farm as a file of a kind.
 func (s *Server) paper(r *http.Request, o *opened, name, kind string) ([]byte, error) {
 	u := o.source.Units
-	p, err := o.desk.Plan(r.Context(), o.source)
+	p, err := made(o.desk.Plan(r.Context(), o.source))
 	if err != nil {
 		return nil, err
 	}

@@ -256,14 +256,18 @@ func (s *Server) plain(w http.ResponseWriter, r *http.Request, status int, text 
 		s.apiRefuse(w, status, text)
 		return
 	}
+	s.showRefused(w, r, status, refusedPage{Text: text})
+}
+
+func (s *Server) showRefused(w http.ResponseWriter, r *http.Request, status int, body refusedPage) {
 	t, err := s.pages.set("refused.html", quantity.US, "USD")
 	var b bytes.Buffer
 	if err == nil {
-		err = t.ExecuteTemplate(&b, "layout", page{Title: s.pages.texts.say("refused.title"), Body: text, Person: s.person(r)})
+		err = t.ExecuteTemplate(&b, "layout", page{Title: s.pages.texts.say("refused.title"), Body: body, Person: s.person(r)})
 	}
 	if err != nil {
 		s.log.Error("page", "name", "refused.html", "error", err)
-		http.Error(w, text, status)
+		http.Error(w, body.Text, status)
 		return
 	}
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
@@ -277,6 +281,8 @@ func (s *Server) fail(w http.ResponseWriter, r *http.Request, err error) {
 	var problems document.Problems
 	var problem document.Problem
 	var defect *crew.Defect
+	var input office.InputError
+	var weather unmade
 	switch {
 	case errors.As(err, &defect):
 		s.defect(r, defect)
@@ -285,9 +291,18 @@ func (s *Server) fail(w http.ResponseWriter, r *http.Request, err error) {
 		s.refuse(w, r, http.StatusNotFound, "refused.missing")
 	case errors.As(err, &tooLarge):
 		s.refuse(w, r, http.StatusRequestEntityTooLarge, "refused.large", tooLarge.Limit>>20)
-	case errors.As(err, &problems), errors.As(err, &problem):
+	case errors.Is(err, office.ErrNoRoom):
+		s.log.Error("no room", "path", r.URL.Path, "error", err)
+		s.plain(w, r, http.StatusInsufficientStorage, err.Error())
+	case errors.As(err, &problems), errors.As(err, &problem), errors.As(err, &input):
 		s.plain(w, r, http.StatusUnprocessableEntity, err.Error())
+	case errors.As(err, &weather):
+		s.log.Warn("not made", "path", r.URL.Path, "error", err)
+		s.showUnmade(w, r, err)
+	case errors.Is(err, errForm):
+		s.refuse(w, r, http.StatusBadRequest, "refused.form")
 	case r.Context().Err() != nil: // nobody waits for it any more
+		w.WriteHeader(http.StatusBadRequest)
 	default:
 		s.log.Error("failed", "path", r.URL.Path, "error", err)
 		s.plain(w, r, http.StatusInternalServerError, err.Error())

@@ -139,10 +139,6 @@ func (s *Server) changeSeason(w http.ResponseWriter, r *http.Request) {
 	if o == nil {
 		return
 	}
-	if err := r.ParseForm(); err != nil {
-		s.fail(w, r, err)
-		return
-	}
 	var before *report.Plan
 	if p, err := o.desk.Plan(r.Context(), o.source); err == nil {
 		before = p.Plan // it is kept since the page was shown
@@ -348,7 +344,7 @@ func (s *Server) sowingSheet(w http.ResponseWriter, r *http.Request) {
 		s.fail(w, r, err)
 		return
 	}
-	p, err := o.desk.Plan(r.Context(), o.source)
+	p, err := made(o.desk.Plan(r.Context(), o.source))
 	if err != nil {
 		s.fail(w, r, err)
 		return

@@ -45,9 +45,9 @@ func (s *Server) store(w http.ResponseWriter, r *http.Request) {
 
 func (s *Server) showStore(w http.ResponseWriter, r *http.Request, status int, o *opened, body *storePage) {
 	on, err := dateOf(r)
-	if err != nil {
-		s.fail(w, r, err)
-		return
+	if err != nil { // what was typed stays, beside the stores of today
+		status = http.StatusUnprocessableEntity
+		body.Wrong = append(body.Wrong, problemsOf(err)...)
 	}
 	if day, err := o.desk.Today(r.Context(), o.source, on); err != nil {
 		body.Lasts = err.Error()

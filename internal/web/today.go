@@ -35,11 +35,11 @@ func (s *Server) todayFarm(w http.ResponseWriter, r *http.Request) {
 func (s *Server) showToday(w http.ResponseWriter, r *http.Request, status int, o *opened, body todayPage) {
 	on, err := dateOf(r)
 	if err != nil {
-		on, body.Wrong, status = 0, err.Error(), http.StatusUnprocessableEntity
+		body.Wrong, status = err.Error(), http.StatusUnprocessableEntity
 	}
-	day, err := o.desk.Today(r.Context(), o.source, on)
+	day, err := made(o.desk.Today(r.Context(), o.source, on))
 	if err != nil {
-		s.plain(w, r, http.StatusUnprocessableEntity, err.Error())
+		s.fail(w, r, err)
 		return
 	}
 	body.Today = day.Page
@@ -56,16 +56,12 @@ func (s *Server) writeDown(w http.ResponseWriter, r *http.Request) {
 	if o == nil {
 		return
 	}
-	if err := r.ParseForm(); err != nil {
-		s.fail(w, r, err)
-		return
-	}
+	body := todayPage{Phrase: strings.TrimSpace(r.FormValue("phrase"))}
 	on, err := dateOf(r)
 	if err != nil {
-		s.fail(w, r, err)
+		s.showToday(w, r, http.StatusUnprocessableEntity, o, body)
 		return
 	}
-	body := todayPage{Phrase: strings.TrimSpace(r.FormValue("phrase"))}
 	entry, said, err := o.desk.Phrase(o.source, body.Phrase, on, r.FormValue("sure") != "")
 	if err == nil {
 		_, err = s.enter(r.Context(), o, device(s.person(r).Device), entry)
@@ -75,7 +71,7 @@ func (s *Server) writeDown(w http.ResponseWriter, r *http.Request) {
 		if !body.Sure {
 			body.Wrong = err.Error()
 		}
-		s.showToday(w, r, http.StatusUnprocessableEntity, o, body)
+		s.showToday(w, r, refusal(err), o, body)
 		return
 	}
 	to := r.URL.Path

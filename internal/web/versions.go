@@ -60,9 +60,6 @@ func (s *Server) showVersion(w http.ResponseWriter, r *http.Request, status int,
 // takeVersion makes an earlier version the newest again, which can be undone.
 func (s *Server) takeVersion(w http.ResponseWriter, r *http.Request) {
 	o, err := s.open(r)
-	if err == nil {
-		err = r.ParseForm()
-	}
 	var v office.Version
 	if err == nil {
 		v, err = s.versionOf(r, o)
