@@ -419,6 +419,30 @@ func TestEmptyMap(t *testing.T) {
 	b.sound("picture placed")
 }
 
+// In a hand nothing that is typed or asked lies over the side: periods and stores stand as
+// cards with room for a number and its unit, and writing down is at the top of the day.
+func TestNarrowPages(t *testing.T) {
+	server, book := serve(t, true)
+	b := open(t, server.URL)
+	b.size(390, 844, false)
+	farm := dairy(t, book)
+	for _, page := range []string{"animals", "store?date=" + demoDay} {
+		b.visit(farm + "/" + page)
+		if over := ask[[]string](b, `[...document.querySelectorAll(".cards input, .cards td")].filter((e) => { const r = e.getBoundingClientRect(); return r.width > 0 && (r.right > innerWidth || e.matches("input") && r.width < 95) }).map((e) => e.outerHTML.slice(0, 80))`); len(over) > 0 {
+			t.Errorf("%s: over the side, or too narrow for a number: %s", page, over[:min(len(over), 4)])
+		}
+		if n := ask[int](b, `document.querySelectorAll(".cards [data-label]").length`); n < 6 {
+			t.Errorf("%s has only %d cells with a heading of their own", page, n)
+		}
+	}
+	b.visit(farm + "/today?date=" + demoDay)
+	if y := ask[float64](b, `document.querySelector(".jump a").getBoundingClientRect().bottom`); y <= 0 || y > 844 {
+		t.Errorf("writing down lies %.0f px down", y)
+	}
+	b.do(chromedp.Click(".jump a"))
+	b.until(`(() => { const r = document.querySelector("#phrase").getBoundingClientRect(); return r.top >= 0 && r.bottom <= innerHeight })()`)
+}
+
 // The ledger's cells are links; opened, the table stands the same rules on a desk and in a
 // hand.
 func TestLedgerInBrowser(t *testing.T) {
