@@ -102,7 +102,7 @@ type documentPage struct {
 	Base     int
 	Problems []document.Problem
 	Conflict *office.Conflict
-	Assumed  []farm.Assumption
+	Assumed  int // values that nobody has said yet
 	Versions []office.Version
 }
 
@@ -125,9 +125,7 @@ func (s *Server) showDocument(w http.ResponseWriter, r *http.Request, status int
 	case wrong != nil:
 		body.Problems = problemsOf(wrong)
 	}
-	if o.farm != nil {
-		body.Assumed = o.farm.Assumed
-	}
+	body.Assumed = s.guesses(o)
 	var err error
 	if body.Versions, err = s.book.Versions(r.Context(), o.version.Farm); err != nil {
 		s.fail(w, r, err)

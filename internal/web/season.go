@@ -18,16 +18,17 @@ import (
 
 // seasonPage is the plan: the years' charts, the board, and what follows from it.
 type seasonPage struct {
-	Plan   *report.Plan
-	Before *report.Plan // before the change that was made a moment ago; else nil
-	Board  *report.Board
-	Top    float64
-	Base   int
-	Undo   bool
-	Redo   bool
-	New    bool     // the farm was begun a moment ago
-	Wrong  []string // why a change was not made, in people's words
-	Safety []hazardRules
+	Plan    *report.Plan
+	Before  *report.Plan // before the change that was made a moment ago; else nil
+	Board   *report.Board
+	Top     float64
+	Base    int
+	Undo    bool
+	Redo    bool
+	New     bool     // the farm was begun a moment ago
+	Wrong   []string // why a change was not made, in people's words
+	Safety  []hazardRules
+	Assumed int // values that nobody has said yet
 }
 
 // hazardRules are the rules of one hazard that bear on the plan.
@@ -66,7 +67,7 @@ func (s *Server) showSeason(w http.ResponseWriter, r *http.Request, status int, 
 		s.showDocument(w, r, http.StatusUnprocessableEntity, o, o.version.Text, err, "")
 		return
 	}
-	body := seasonPage{Plan: p.Plan, Before: before, Board: p.Board, Top: p.Plan.Top(), Base: o.version.Number, New: r.URL.Query().Get("new") != "", Wrong: wrong, Safety: safetyOf(p.Plan)}
+	body := seasonPage{Plan: p.Plan, Before: before, Board: p.Board, Top: p.Plan.Top(), Base: o.version.Number, New: r.URL.Query().Get("new") != "", Wrong: wrong, Safety: safetyOf(p.Plan), Assumed: s.guesses(o)}
 	versions, err := s.book.Versions(r.Context(), o.version.Farm)
 	if err != nil {
 		s.fail(w, r, err)
