@@ -68,6 +68,19 @@ func (s *Server) assumedOf(o *opened) (*assumedPage, error) {
 	return body, nil
 }
 
+// guesses is how many values the page of what is assumed lists; every page that leads
+// there says this number.
+func (s *Server) guesses(o *opened) int {
+	if o.farm == nil {
+		return 0
+	}
+	body, err := s.assumedOf(o)
+	if err != nil {
+		return len(o.farm.Assumed)
+	}
+	return len(body.Lines)
+}
+
 // ownTables are the document's tables that are no list.
 var ownTables = []string{"prices", "custom", "limits"}
 

@@ -102,8 +102,8 @@ type documentPage struct {
 	Base     int
 	Problems []document.Problem
 	Conflict *office.Conflict
-	Lines    []document.Line // in which the other's text and this one differ
-	Assumed  []farm.Assumption
+	Lines    []document.Line  // in which the other's text and this one differ
+	Assumed  int              // values that nobody has said yet
 	Versions []office.Version // the latest
 	Older    []office.Version
 }
@@ -131,9 +131,7 @@ func (s *Server) showDocument(w http.ResponseWriter, r *http.Request, status int
 	case wrong != nil:
 		body.Problems = problemsOf(wrong)
 	}
-	if o.farm != nil {
-		body.Assumed = o.farm.Assumed
-	}
+	body.Assumed = s.guesses(o)
 	var err error
 	if body.Versions, err = s.book.Versions(r.Context(), o.version.Farm); err != nil {
 		s.fail(w, r, err)

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"net/http"
 	"slices"
+	"strconv"
 	"strings"
 
 	"rowen/crop"
@@ -28,6 +29,7 @@ type groundPage struct {
 	Stations []string       // of the book
 	Open     int            // field whose form stands open; -1 none
 	Brought  *broughtShapes // what is to be said of a map just brought in
+	Drawn    string         // how the outline that was kept a moment ago differs from the written area
 }
 
 var fieldSpecs = []spec{
@@ -69,7 +71,38 @@ func (s *Server) ground(w http.ResponseWriter, r *http.Request) {
 	if o == nil {
 		return
 	}
+	body.Drawn = s.drawnSaid(r, o, body)
 	s.showGround(w, r, http.StatusOK, o, body)
+}
+
+// drawnQuery carries over the next page that a field's outline was kept, with the area
+// that was written before, m²; it is empty where none was.
+func drawnQuery(r *http.Request, o *opened) string {
+	i, err := strconv.Atoi(r.FormValue("field"))
+	if r.FormValue("do") != "outline" || err != nil || i < 0 || i >= len(o.farm.Fields) {
+		return ""
+	}
+	values, err := document.Values(o.version.Text, document.Place{List: "field", Index: i})
+	if err != nil || values["area"] == "" {
+		return ""
+	}
+	return fmt.Sprintf("?drawn=%d&was=%.0f", i, float64(o.farm.Fields[i].Area))
+}
+
+// drawnSaid says how the outline that was kept a moment ago differs from the area that
+// was written, and which of the two is used.
+func (s *Server) drawnSaid(r *http.Request, o *opened, body *groundPage) string {
+	i, err1 := strconv.Atoi(r.URL.Query().Get("drawn"))
+	was, err2 := strconv.ParseFloat(r.URL.Query().Get("was"), 64)
+	if err1 != nil || err2 != nil || i < 0 || i >= len(body.Map.Fields) || was <= 0 {
+		return ""
+	}
+	f, u := &body.Map.Fields[i], unitsOf(s.person(r))
+	key := "ground.replaced"
+	if body.Forms[i].By("area").Value != "" {
+		key = "ground.kept_area"
+	}
+	return s.pages.texts.say(key, f.Name, report.Area(was, u), report.Area(f.Drawn, u))
 }
 
 func (s *Server) showGround(w http.ResponseWriter, r *http.Request, status int, o *opened, body *groundPage) {
@@ -93,6 +126,7 @@ func (s *Server) saveGround(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	single := r.FormValue("do") != "" // else a field's form
+	drawn := drawnQuery(r, o)         // of the farm as it was
 	doc, err := s.reground(r, o, body)
 	if err == nil {
 		err = s.keepInto(r, o, doc, s.pages.texts.say("ground.note"), single)
@@ -119,7 +153,7 @@ func (s *Server) saveGround(w http.ResponseWriter, r *http.Request) {
 		s.showGround(w, r, refusal(err), o, body)
 		return
 	}
-	http.Redirect(w, r, r.URL.Path, http.StatusSeeOther)
+	http.Redirect(w, r, r.URL.Path+drawn, http.StatusSeeOther)
 }
 
 // reground is the document after what a form of the page asks for.

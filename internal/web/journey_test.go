@@ -362,6 +362,87 @@ func TestFieldDrawn(t *testing.T) {
 	}
 }
 
+// A map that is empty yet: four clicks are four corners, the scale is right however near
+// one looks, and a picture is placed by hand and by keys.
+func TestEmptyMap(t *testing.T) {
+	server, book := serve(t, false)
+	text, err := examples.Files.ReadFile("dairy.toml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	farm, err := book.Create(t.Context(), "Bare", text, "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	b := open(t, server.URL)
+	b.size(1280, 800, false)
+	b.visit(fmt.Sprintf("/farms/%d/ground", farm.ID))
+	b.do(chromedp.SetValue("#map-field", "0"), chromedp.Click("#map-draw"))
+	b.until(`document.querySelector(".mapempty").hidden`)
+	x, y := b.center("#map svg")
+	for n, at := range [][2]float64{{-60, -40}, {60, -40}, {60, 40}, {-60, 40}} {
+		b.do(chromedp.MouseClickXY(x+at[0], y+at[1]))
+		b.until(fmt.Sprintf(`document.querySelectorAll(".corner").length === %d`, n+1))
+	}
+	const length = `(() => { const [, n, unit] = document.querySelector("#map-scale text").textContent.replace(",", "").match(/^([\d.]+) (ft|mi)$/), a = document.querySelector("#map svg").getScreenCTM().a; return document.querySelector("#map-scale path").getBoundingClientRect().width / a / (n * (unit === "ft" ? 0.3048 : 1609.344)); })()`
+	for _, button := range []string{"", "#map-in", "#map-out", "#map-out", "#map-out"} {
+		if button != "" {
+			b.do(chromedp.Click(button))
+		}
+		if k := ask[float64](b, length); k < 0.95 || k > 1.05 {
+			t.Errorf("after %q the scale is %.2f of what it says", button, k)
+		}
+	}
+	b.shoot("ground-empty")
+	b.sound("empty map")
+	_ = ask[string](b, `document.querySelector("#map").focus(); ""`)
+	b.press(keyEnter)
+	b.until(`!document.querySelector("#map-form").hidden`)
+	b.do(chromedp.Click("#map-form button.main"))
+	b.until(`/22.0 ac written, [0-9.,]+ ac drawn/.test(document.querySelector(".note[role=status]")?.textContent)`)
+
+	_ = ask[string](b, `(async () => { const c = document.createElement("canvas"); c.width = 40; c.height = 20; const d = new DataTransfer(); d.items.add(new File([await new Promise((r) => c.toBlob(r))], "a.png", { type: "image/png" })); const f = document.querySelector("#map-image"); f.closest("details").open = true; f.files = d.files; f.dispatchEvent(new Event("change")); })(); ""`)
+	b.until(`document.querySelector("#map image") !== null`)
+	b.fill("#map-image-width", "1,000 ft")
+	b.until(`document.querySelector("#map image").getAttribute("width") == 304.8`)
+	b.do(chromedp.Click("#map-place"))
+	b.until(`document.querySelector("#map-place").getAttribute("aria-pressed") === "true"`)
+	left := ask[float64](b, `+document.querySelector("#map image").getAttribute("x")`)
+	x, y = b.center("#map svg")
+	b.drag(x, y, 50, 0)
+	b.until(fmt.Sprintf(`Math.abs(+document.querySelector("#map image").getAttribute("x") - %f - 50 / document.querySelector("#map svg").getScreenCTM().a) < 1`, left))
+	left = ask[float64](b, `document.querySelector("#map").focus(); +document.querySelector("#map image").getAttribute("x")`)
+	b.press(keyLeft)
+	b.until(fmt.Sprintf(`+document.querySelector("#map image").getAttribute("x") < %f`, left))
+	b.audit("picture placed")
+	b.shoot("ground-picture")
+	b.sound("picture placed")
+}
+
+// In a hand nothing that is typed or asked lies over the side: periods and stores stand as
+// cards with room for a number and its unit, and writing down is at the top of the day.
+func TestNarrowPages(t *testing.T) {
+	server, book := serve(t, true)
+	b := open(t, server.URL)
+	b.size(390, 844, false)
+	farm := dairy(t, book)
+	for _, page := range []string{"animals", "store?date=" + demoDay} {
+		b.visit(farm + "/" + page)
+		if over := ask[[]string](b, `[...document.querySelectorAll(".cards input, .cards td")].filter((e) => { const r = e.getBoundingClientRect(); return r.width > 0 && (r.right > innerWidth || e.matches("input") && r.width < 95) }).map((e) => e.outerHTML.slice(0, 80))`); len(over) > 0 {
+			t.Errorf("%s: over the side, or too narrow for a number: %s", page, over[:min(len(over), 4)])
+		}
+		if n := ask[int](b, `document.querySelectorAll(".cards [data-label]").length`); n < 6 {
+			t.Errorf("%s has only %d cells with a heading of their own", page, n)
+		}
+	}
+	b.visit(farm + "/today?date=" + demoDay)
+	if y := ask[float64](b, `document.querySelector(".jump a").getBoundingClientRect().bottom`); y <= 0 || y > 844 {
+		t.Errorf("writing down lies %.0f px down", y)
+	}
+	b.do(chromedp.Click(".jump a"))
+	b.until(`(() => { const r = document.querySelector("#phrase").getBoundingClientRect(); return r.top >= 0 && r.bottom <= innerHeight })()`)
+}
+
 // The ledger's cells are links; opened, the table stands the same rules on a desk and in a
 // hand.
 func TestLedgerInBrowser(t *testing.T) {

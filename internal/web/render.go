@@ -196,7 +196,7 @@ type page struct {
 	Person office.Person
 	Farm   *farmHead // nil on pages of the office
 	Tab    string
-	Demo   bool // the invented valley is in the book
+	Demo   bool // the farm is of the invented valley; on pages of the office: it is in the book
 	Sheet  bool // a side sheet alone, to be put into a page that is there
 	Said   string
 	Body   any
@@ -219,7 +219,7 @@ func (s *Server) show(w http.ResponseWriter, r *http.Request, status int, name s
 // for.
 func (s *Server) showPart(w http.ResponseWriter, r *http.Request, status int, name, part string, pg page) {
 	pg.Person = s.person(r)
-	pg.Demo = s.demo(r.Context())
+	pg.Demo = pg.Farm == nil && s.demo(r.Context()) || pg.Farm != nil && s.isDemo(r.Context(), pg.Farm.ID)
 	if part == "layout" && pg.Sheet && fragment(r) {
 		part = "sheet"
 	}

@@ -18,6 +18,7 @@ import (
 
 	"github.com/pelletier/go-toml/v2"
 
+	"rowen/examples"
 	"rowen/farm"
 	"rowen/internal/desk"
 	"rowen/internal/office"
@@ -344,6 +345,23 @@ func TestDemoAndEmptyBook(t *testing.T) {
 	if status, body := get(t, server.URL+"/?date="+demoDay); status != 200 || !bytes.Contains(body, []byte("Begin with an empty book")) {
 		t.Errorf("status %d", status)
 	}
+	// What it says of the invented farms stands on their pages alone.
+	text, err := examples.Files.ReadFile("sheep.toml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	own, err := book.Create(t.Context(), "Own", text, "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for at, invented := range map[string]bool{dairy(t, book): true, fmt.Sprintf("/farms/%d", own.ID): false} {
+		if _, body := get(t, server.URL+at+"/season"); bytes.Contains(body, []byte("What you change is kept, and can be taken back")) != invented {
+			t.Errorf("%s: invented is %v, and the page says otherwise", at, invented)
+		}
+	}
+	if err := book.Archive(t.Context(), own.ID); err != nil {
+		t.Fatal(err)
+	}
 	// The list asks again until every farm is read.
 	for range 60 {
 		_, list := get(t, server.URL+"/farms/list?date="+demoDay)
@@ -367,7 +385,7 @@ func TestDemoAndEmptyBook(t *testing.T) {
 		t.Errorf("status %d", status)
 	}
 	farms, err := book.Farms(t.Context())
-	if err != nil || len(farms) != 3 {
+	if err != nil || len(farms) != 3+1 {
 		t.Errorf("%d farms, %v: the valley is to come back, not to come twice", len(farms), err)
 	}
 }
@@ -381,6 +399,13 @@ func TestAssumedPutRight(t *testing.T) {
 	}
 	page := server.URL + "/farms/1/assumed"
 	_, before := get(t, page)
+	// Every page that leads there says how many it lists.
+	says := fmt.Sprintf("%d values are assumed", bytes.Count(before, []byte("<li><div>")))
+	for _, from := range []string{"season", "document"} {
+		if _, body := get(t, server.URL+"/farms/1/"+from); !bytes.Contains(body, []byte(says)) {
+			t.Errorf("%s does not say that %s: %s", from, says, regexp.MustCompile(`\d+ values are assumed`).Find(body))
+		}
+	}
 	for line, value := range map[string]string{"field 0 area": "51 ac", " 0 elevation": "900 ft", "field 0 distance": "200 ft", " 0 prices.grain": "400 USD/ton", " 0 custom.baling": "14 USD each", " 0 prices.bought_hay": "250 USD/ton", " 0 limits.grain": "14 lb/d"} {
 		if !bytes.Contains(before, []byte(`value="`+line+`"`)) {
 			t.Fatalf("%q is not among what is assumed", line)

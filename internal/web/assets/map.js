@@ -17,7 +17,7 @@ let drawing = false; // points are still being added
 let cursor = [0, 0];
 
 const view = () => svg.viewBox.baseVal;
-const unit = () => view().width / svg.getBoundingClientRect().width; // metres a pixel
+const unit = () => 1 / svg.getScreenCTM().a; // metres a pixel
 const toMetres = (e) => {
   const m = new DOMPoint(e.clientX, e.clientY).matrixTransform(svg.getScreenCTM().inverse());
   return [m.x, m.y];
@@ -42,8 +42,25 @@ function element(name, attributes) {
   return e;
 }
 
+// The scale: a bar of a round length in the person's units, right however near one looks.
+const scale = element("g", { id: "map-scale" }), empty = map.querySelector(".mapempty");
+svg.append(scale);
+function drawScale() {
+  const box = svg.getBoundingClientRect(), u = unit(), most = Math.min(160, box.width / 3) * u;
+  let [name, length] = acres ? ["ft", 0.3048] : ["m", 1];
+  if (acres && most > 1609.344) [name, length] = ["mi", 1609.344];
+  if (!acres && most > 1000) [name, length] = ["km", 1000];
+  const ten = 10 ** Math.floor(Math.log10(most / length)), n = ten * [5, 2, 1].find((k) => k * ten * length <= most);
+  const [x, y] = toMetres({ clientX: box.left + 14, clientY: box.bottom - 14 });
+  const words = element("text", { x: x + n * length + 7 * u, y, "font-size": 13 * u });
+  words.textContent = n.toLocaleString("en-US") + " " + name;
+  scale.replaceChildren(element("path", { d: `M${x} ${y - 7 * u}v${7 * u}h${n * length}v${-7 * u}` }), words);
+}
+new ResizeObserver(drawScale).observe(svg);
+
 function show() {
   edit.replaceChildren();
+  if (empty) empty.hidden = points !== null;
   if (!points) { form.hidden = true; document.getElementById("map-area").textContent = ""; return; }
   const r = 6 * unit();
   const d = points.map((q, i) => (i ? "L" : "M") + q[0].toFixed(1) + " " + q[1].toFixed(1)).join("") + (drawing ? "" : "Z");
@@ -93,9 +110,10 @@ function zoom(k, about) {
   const v = view(), c = about || [v.x + v.width / 2, v.y + v.height / 2];
   const w = Math.max(40, Math.min(40000, v.width * k)), f = w / v.width;
   svg.setAttribute("viewBox", `${c[0] - (c[0] - v.x) * f} ${c[1] - (c[1] - v.y) * f} ${w} ${v.height * f}`);
+  drawScale();
   show();
 }
-function pan(dx, dy) { const v = view(); svg.setAttribute("viewBox", `${v.x + dx} ${v.y + dy} ${v.width} ${v.height}`); show(); }
+function pan(dx, dy) { const v = view(); svg.setAttribute("viewBox", `${v.x + dx} ${v.y + dy} ${v.width} ${v.height}`); drawScale(); show(); }
 document.getElementById("map-in").addEventListener("click", () => zoom(0.7));
 document.getElementById("map-out").addEventListener("click", () => zoom(1 / 0.7));
 svg.addEventListener("wheel", (e) => { if (!e.ctrlKey && !points) return; e.preventDefault(); zoom(e.deltaY > 0 ? 1.15 : 1 / 1.15, toMetres(e)); }, { passive: false });
@@ -105,6 +123,7 @@ svg.addEventListener("wheel", (e) => { if (!e.ctrlKey && !points) return; e.prev
 let held = null;
 svg.addEventListener("pointerdown", (e) => {
   if (e.button !== 0) return;
+  if (placing) { held = { picture: true, from: [e.clientX, e.clientY] }; svg.setPointerCapture(e.pointerId); return; }
   const corner = e.target.dataset?.corner, between = e.target.dataset?.between;
   if (points && !drawing && corner !== undefined) { at = +corner; held = { corner: at }; }
   else if (points && !drawing && between !== undefined) { at = +between + 1; points.splice(at, 0, toMetres(e)); held = { corner: at }; }
@@ -116,6 +135,7 @@ svg.addEventListener("pointermove", (e) => {
   if (!held) return;
   if (held.corner !== undefined) { points[held.corner] = toMetres(e); show(); return; }
   const dx = e.clientX - held.from[0], dy = e.clientY - held.from[1];
+  if (held.picture) { held.from = [e.clientX, e.clientY]; movePicture(dx * unit(), dy * unit()); return; }
   if (!held.moved && Math.hypot(dx, dy) < 5) return;
   held.moved = true;
   held.from = [e.clientX, e.clientY];
@@ -124,7 +144,7 @@ svg.addEventListener("pointermove", (e) => {
 svg.addEventListener("pointerup", (e) => {
   const h = held;
   held = null;
-  if (!h || h.corner !== undefined || h.moved) return;
+  if (!h || h.picture || h.corner !== undefined || h.moved) return;
   if (points && drawing) {
     const q = toMetres(e), first = points[0];
     if (points.length > 2 && Math.hypot(q[0] - first[0], q[1] - first[1]) < 12 * unit()) { close(); return; }
@@ -143,6 +163,11 @@ map.addEventListener("keydown", (e) => {
   if (e.altKey || e.ctrlKey || e.metaKey) return;
   const step = (e.shiftKey ? 20 : 2) * unit();
   const go = { ArrowLeft: [-step, 0], ArrowRight: [step, 0], ArrowUp: [0, -step], ArrowDown: [0, step] }[e.key];
+  if (placing && (go || e.key === "Escape" || e.key === "Enter")) {
+    e.preventDefault();
+    if (go) movePicture(...go); else place(false);
+    return;
+  }
   if (go) {
     e.preventDefault();
     if (!points) pan(go[0] * 8, go[1] * 8);
@@ -167,26 +192,49 @@ map.addEventListener("keydown", (e) => {
   else if (e.key === "Enter") { done(); close(); }
 });
 
-// A picture from above that the person has: it stays in this window and is not kept.
-const file = document.getElementById("map-image");
-let picture = null;
-function placePicture() {
-  if (!picture) return;
-  const w = +document.getElementById("map-image-width").value || 1000, h = w * picture.ratio;
-  const x = (+document.getElementById("map-image-east").value || 0) - w / 2, y = (+document.getElementById("map-image-south").value || 0) - h / 2;
-  for (const [k, v] of Object.entries({ x, y, width: w, height: h })) picture.element.setAttribute(k, v);
+// A picture from above that the person has: it stays in this window and is not kept. It
+// is placed by dragging it, or with the arrow keys, while its button is pressed.
+const file = document.getElementById("map-image"), placer = document.getElementById("map-place");
+const wide = document.getElementById("map-image-width"), clear = document.getElementById("map-image-opacity");
+const foot = 0.3048;
+let picture = null, placing = false;
+function place(on) {
+  placing = on && picture !== null;
+  placer.setAttribute("aria-pressed", placing);
+  map.classList.toggle("placing", placing);
+  if (placing) map.focus();
 }
+function movePicture(dx, dy) { picture.middle[0] += dx; picture.middle[1] += dy; drawPicture(); }
+// A width is a number in the person's unit, or with its own: 1,200 ft or 400 m.
+function metresOf(text) {
+  const m = text.trim().match(/^([\d,]*\.?\d+)\s*(ft|m)?$/i);
+  return m ? +m[1].replaceAll(",", "") * ((m[2] ? m[2].toLowerCase() === "ft" : acres) ? foot : 1) : NaN;
+}
+function drawPicture() {
+  if (!picture) return;
+  const w = metresOf(wide.value), good = w >= 5 && w <= 40000;
+  wide.setAttribute("aria-invalid", !good);
+  if (good) picture.width = w;
+  const h = picture.width * picture.ratio, [x, y] = picture.middle;
+  for (const [k, v] of Object.entries({ x: x - picture.width / 2, y: y - h / 2, width: picture.width, height: h, opacity: clear.value / 100 })) picture.element.setAttribute(k, v);
+}
+wide.value = Math.round(view().width / (acres ? foot : 1)).toLocaleString("en-US") + (acres ? " ft" : " m");
 file.addEventListener("change", () => {
   picture?.element.remove();
   picture = null;
+  place(false);
+  placer.disabled = true;
   if (!file.files[0]) return;
   const url = URL.createObjectURL(file.files[0]), probe = new Image();
   probe.onload = () => {
-    picture = { element: element("image", { href: url, preserveAspectRatio: "none", opacity: 0.85 }), ratio: probe.naturalHeight / probe.naturalWidth };
+    const v = view();
+    picture = { element: element("image", { href: url, preserveAspectRatio: "none" }), ratio: probe.naturalHeight / probe.naturalWidth, middle: [v.x + v.width / 2, v.y + v.height / 2], width: v.width };
     svg.prepend(picture.element);
     map.classList.add("on-picture");
-    placePicture();
+    placer.disabled = false;
+    drawPicture();
   };
   probe.src = url;
 });
-for (const id of ["map-image-width", "map-image-east", "map-image-south"]) document.getElementById(id).addEventListener("input", placePicture);
+placer.addEventListener("click", () => place(!placing));
+for (const e of [wide, clear]) e.addEventListener("input", drawPicture);
