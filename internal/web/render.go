@@ -273,7 +273,7 @@ func (s *Server) fail(w http.ResponseWriter, r *http.Request, err error) {
 		s.refuse(w, r, http.StatusNotFound, "refused.missing")
 	case errors.As(err, &tooLarge):
 		s.refuse(w, r, http.StatusRequestEntityTooLarge, "refused.large", tooLarge.Limit>>20)
-	case errors.As(err, &problems), errors.As(err, &problem):
+	case errors.As(err, &problems), errors.As(err, &problem), errors.As(err, new(office.InputError)):
 		s.plain(w, r, http.StatusUnprocessableEntity, err.Error())
 	case r.Context().Err() != nil: // nobody waits for it any more
 	default:
