@@ -39,4 +39,10 @@ func TestNames(t *testing.T) {
 			}
 		}
 	}
+	for contact, want := range map[string]string{strings.Repeat("c", 20_000): "the line has 20000 characters; 10000 are the most", `call\nme`: "control character"} {
+		_, err := farm.Parse("sheep.toml", []byte("contact = \""+contact+"\"\n"+strings.Replace(string(text), "contact =", "# contact =", 1)), catalogue(t))
+		if err == nil || !strings.Contains(err.Error(), "contact") || !strings.Contains(err.Error(), want) || len(err.Error()) > 1000 {
+			t.Errorf("contact %.20q: %.500v, want %q", contact, err, want)
+		}
+	}
 }

@@ -102,7 +102,7 @@ func (r *reader) read(root *document.Node) {
 	}
 	f.Name = top.Need("name", `"the farm's name"`)
 	if wrong := document.WrongName(f.Name); wrong != "" {
-		top.R.Report(top.Line("name"), "name", short(f.Name), wrong)
+		top.Report("name", f.Name, wrong)
 	}
 	r.place(top)
 	r.time(top)
@@ -176,6 +176,9 @@ func (r *reader) place(top document.In) {
 	f.Organic = top.Truth("organic", false)
 	f.GrassFed, f.Consent, f.Regulated = top.Truth("grass_fed", false), top.Truth("consent", false), top.Truth("regulated_nutrient_plan", false)
 	f.Contact = top.Text("contact")
+	if wrong := document.WrongLine(f.Contact); wrong != "" {
+		top.Report("contact", f.Contact, wrong)
+	}
 	f.Magnesium = top.Truth("magnesium_fed", false)
 	f.Weather = top.Text("weather")
 }

@@ -141,7 +141,7 @@ func (p *phrase) fillSlot(i int, text string) bool {
 	v := p.slots[i].value
 	old := v.text()
 	if list, ok := v.(lengths); ok && old != "" {
-		if len(*list.at) >= 1000 {
+		if len(*list.at) >= MaxHeights {
 			return false
 		}
 		a, err := Say[quantity.Length](text)

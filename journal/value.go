@@ -152,7 +152,11 @@ func (d day) read(text string) error {
 	return err
 }
 
-// lengths is a list of lengths, "31 in; 28 in".
+// MaxHeights is how many heights an entry may have: a field is walked with some dozens,
+// and more in one line is no person's note.
+const MaxHeights = 200
+
+// lengths is a list of lengths, "31 in; 28 in", at most MaxHeights of them.
 type lengths struct {
 	at *[]Amount[quantity.Length]
 }
@@ -168,6 +172,9 @@ func (l lengths) list() []string {
 }
 
 func (l lengths) read(text string) error {
+	if n := strings.Count(text, ";") + 1; n > MaxHeights {
+		return refuse(text, "%d in one entry; %d are the most: write them down as several entries", n, MaxHeights)
+	}
 	var list []Amount[quantity.Length]
 	for _, part := range strings.Split(text, ";") {
 		a, err := Say[quantity.Length](part)

@@ -3,9 +3,13 @@ package office
 import (
 	"archive/zip"
 	"bytes"
+	"compress/flate"
 	"context"
 	"crypto/sha256"
+	"errors"
 	"fmt"
+	"hash/crc32"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -125,4 +129,104 @@ func TestHostileArchives(t *testing.T) {
 	if got, err := os.ReadFile(secret); err != nil || string(got) != "the secret" {
 		t.Errorf("outside was written: %q, %v", got, err)
 	}
+}
+
+// An archive with two files of one name could be taken in either way: it is refused, and
+// so is one that unpacks to more than is read, or has files without number, before any
+// of it is unpacked.
+func TestDishonestArchives(t *testing.T) {
+	ctx := context.Background()
+	var small bytes.Buffer
+	w, err := flate.NewWriter(&small, flate.BestCompression)
+	if err != nil {
+		t.Fatal(err)
+	}
+	const large = 32 << 20
+	sum := crc32.NewIEEE()
+	if _, err := io.CopyN(io.MultiWriter(w, sum), zeros{}, large); err != nil {
+		t.Fatal(err)
+	}
+	if err := w.Close(); err != nil {
+		t.Fatal(err)
+	}
+	for name, c := range map[string]struct {
+		fill func(put func(name, text string), bomb func(name string))
+		want string
+	}{
+		"two of a name": {func(put func(name, text string), _ func(string)) {
+			put("book.toml", "rowen-book = 1\n")
+			put("people.toml", "")
+			put("book.toml", "rowen-book = 1\n")
+		}, `two files named "book.toml"`},
+		"two in disguise": {func(put func(name, text string), _ func(string)) {
+			put("book.toml", "rowen-book = 1\n")
+			put("people.toml", "")
+			put("./book.toml", "rowen-book = 1\n")
+		}, `two files named "book.toml"`},
+		"many small bombs": {func(put func(name, text string), bomb func(string)) {
+			index := "rowen-book = 1\n"
+			for i := range 40 {
+				file := fmt.Sprintf("w%d", i)
+				index += fmt.Sprintf("[[weather]]\nname = %q\nfile = %q\nsaved = \"2026-01-01T00:00:00.000Z\"\n", file, file)
+				bomb(file)
+			}
+			put("book.toml", index)
+			put("people.toml", "")
+		}, "unpacks to more"},
+		"files without number": {func(put func(name, text string), _ func(string)) {
+			put("book.toml", "rowen-book = 1\n")
+			put("people.toml", "")
+			for i := range maxEntries {
+				put(fmt.Sprint("n", i), "")
+			}
+		}, "files; 200000 are the most"},
+	} {
+		path := filepath.Join(t.TempDir(), "made.zip")
+		f, err := os.Create(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		z := zip.NewWriter(f)
+		c.fill(func(name, text string) {
+			w, err := z.CreateHeader(&zip.FileHeader{Name: name})
+			if err == nil {
+				_, err = io.WriteString(w, text)
+			}
+			if err != nil {
+				t.Fatal(err)
+			}
+		}, func(name string) {
+			w, err := z.CreateRaw(&zip.FileHeader{Name: name, Method: zip.Deflate, CRC32: sum.Sum32(), CompressedSize64: uint64(small.Len()), UncompressedSize64: large})
+			if err == nil {
+				_, err = w.Write(small.Bytes())
+			}
+			if err != nil {
+				t.Fatal(err)
+			}
+		})
+		if err := errors.Join(z.Close(), f.Close()); err != nil {
+			t.Fatal(err)
+		}
+		b := tempBook(t)
+		var before, after runtime.MemStats
+		runtime.ReadMemStats(&before)
+		err = ImportZip(ctx, b, path)
+		runtime.ReadMemStats(&after)
+		if err == nil || !strings.Contains(err.Error(), c.want) {
+			t.Errorf("%s: %v, want %q", name, err, c.want)
+		}
+		if used := (after.TotalAlloc - before.TotalAlloc) >> 20; used > 250 {
+			t.Errorf("%s: %d MB were used", name, used)
+		}
+		if list, err := b.Weather(ctx); err != nil || len(list) > 0 {
+			t.Errorf("%s: %v was taken in, %v", name, list, err)
+		}
+	}
+}
+
+type zeros struct{}
+
+func (zeros) Read(p []byte) (int, error) {
+	clear(p)
+	return len(p), nil
 }

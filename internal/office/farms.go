@@ -70,7 +70,7 @@ func noFarm(farm int64) error { return fmt.Errorf("farm %d: %w", farm, ErrMissin
 // Create takes a farm in with its first document. The name stands until a document
 // gives one.
 func (b *Book) Create(ctx context.Context, name string, text []byte, who string) (f Farm, err error) {
-	if err := errors.Join(checkName("farm", name), checkSize("document", text), checkText("who", who, false)); err != nil {
+	if err := errors.Join(checkName("farm", name), checkSize("document", text), checkHead(text), checkText("who", who, false)); err != nil {
 		return Farm{}, err
 	}
 	err = b.change(ctx, func(tx *sql.Tx) error {
@@ -124,12 +124,18 @@ func head(text []byte) (name, contact string) {
 		return "", ""
 	}
 	top := (&document.Reader{}).At(root, "")
-	name, contact = top.Text("name"), top.Text("contact")
-	if checkName("farm", name) != nil {
-		name = ""
+	return top.Text("name"), top.Text("contact")
+}
+
+// checkHead refuses a document whose farm could not be called as it says.
+func checkHead(text []byte) error {
+	name, contact := head(text)
+	var errs []error
+	if name != "" {
+		errs = append(errs, checkName("farm", name))
 	}
-	if checkText("contact", contact, false) != nil {
-		contact = ""
+	if why := document.WrongLine(contact); why != "" {
+		errs = append(errs, wrong("contact %.30q: %s", contact, why))
 	}
-	return name, contact
+	return errors.Join(errs...)
 }

@@ -165,7 +165,9 @@ func (r *plainReader) farm(in document.In, seen map[string]bool) farmRead {
 	once(in, seen, "farm", "id", fmt.Sprint(f.ID))
 	once(in, seen, "farm", "folder", f.Folder)
 	report(in, "name", f.Name, checkName("farm", f.Name))
-	report(in, "contact", f.Contact, checkText("contact", f.Contact, false))
+	if why := document.WrongLine(f.Contact); why != "" {
+		in.Report("contact", f.Contact, why)
+	}
 	versions := in.Tables("version", func(v document.In) string { return in.Thing + ": version" })
 	if len(versions) == 0 {
 		in.Report("version", "", "a farm has one document at least; add [[farm.version]]")

@@ -169,16 +169,16 @@ func hashOf(data []byte) string {
 // InputError.
 func CheckFarmName(name string) error { return checkName("farm", name) }
 
-// checkName refuses what cannot name a thing: nothing, control characters, text that
-// is not UTF-8, or more than 200 bytes.
+// checkName refuses what cannot name a thing: nothing, or what is no name; see
+// document.WrongName.
 func checkName(thing, name string) error {
-	switch {
-	case strings.TrimSpace(name) == "":
+	if strings.TrimSpace(name) == "" {
 		return wrong("%s: a name is missing; give one", thing)
-	case len(name) > 200:
-		return wrong("%s %.30q...: the name has %d bytes; 200 are the most", thing, name, len(name))
 	}
-	return checkText(thing, name, false)
+	if why := document.WrongName(name); why != "" {
+		return wrong("%s %.30q: %s", thing, name, why)
+	}
+	return nil
 }
 
 // checkText refuses text that cannot be kept or written out again.

@@ -71,7 +71,7 @@ func (b *Book) Versions(ctx context.Context, farm int64) (out []Version, err err
 // began with: where another was saved since, nothing is changed and the error is a
 // *Conflict. A text that is already in force makes no new version.
 func (b *Book) Save(ctx context.Context, farm int64, base int, text []byte, who, note string) (v Version, err error) {
-	if err := errors.Join(checkSize("document", text), checkText("who", who, false), checkText("note", note, true)); err != nil {
+	if err := errors.Join(checkSize("document", text), checkHead(text), checkText("who", who, false), checkText("note", note, true)); err != nil {
 		return Version{}, err
 	}
 	err = b.change(ctx, func(tx *sql.Tx) error {
@@ -154,7 +154,7 @@ func (v *Version) sound() error {
 		return nil
 	}
 	name, _ := head(v.Text)
-	err := damaged("farm %d %q, version %d", v.Farm, name, v.Number)
+	err := damaged("farm %d %.40q, version %d", v.Farm, name, v.Number)
 	*v = Version{}
 	return err
 }

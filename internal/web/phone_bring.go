@@ -50,7 +50,7 @@ func (s *Server) bringNotes(w http.ResponseWriter, r *http.Request) {
 	if take {
 		text = r.FormValue("lines")
 	}
-	entries, problems := s.readNotes(o, key, text, 0, s.today())
+	entries, problems := s.readNotes(r.Context(), o, key, text, 0, s.today())
 	body.Problems = problems
 	if body.Notes, err = o.judge(0, entries); err != nil {
 		s.fail(w, r, err)

@@ -88,8 +88,12 @@ func (o *opened) judge(on quantity.Date, entries []journal.Entry) ([]note, error
 	if err != nil {
 		return nil, err
 	}
+	at := map[journal.ID][]int{}
+	for i := range out {
+		at[out[i].entry.ID] = append(at[out[i].entry.ID], i)
+	}
 	for _, q := range questions {
-		for i := range out {
+		for _, i := range at[q.Entry.ID] {
 			switch n := &out[i]; {
 			case n.State == noteAlready || !n.entry.Equal(q.Entry):
 			case q.Severity == journal.Refused:
@@ -118,40 +122,49 @@ func (s *Server) take(ctx context.Context, o *opened, notes []note) (added int, 
 
 // readNotes finds the notes in a text: codes of the field page, with whatever mail
 // programs did to their lines; else lines of a journal, and notes in plain words, one a
-// line.
-func (s *Server) readNotes(o *opened, key, text string, on quantity.Date, now time.Time) ([]journal.Entry, document.Problems) {
+// line. What is too much is refused before it is read; nothing is read on for a person
+// who has gone.
+func (s *Server) readNotes(ctx context.Context, o *opened, key, text string, on quantity.Date, now time.Time) ([]journal.Entry, document.Problems) {
 	if len(text) > maxNotesText {
 		return nil, document.Problems{{File: "notes", Thing: "text", Remedy: "longer than any notes; give the right file"}}
 	}
-	var lines, problems = codes(text, key)
-	var entries []journal.Entry
+	lines, problems := codes(text, key)
+	var words []string
 	if lines == "" && len(problems) == 0 {
-		var words []string
-		for line := range strings.Lines(text) {
-			switch line = strings.TrimSpace(line); {
-			case strings.HasPrefix(line, "{"):
-				lines += line + "\n"
-			case line != "":
-				words = append(words, line)
-			}
-		}
-		entries, problems = s.inWords(o, words, on, now)
+		lines, words = parted(text)
 	}
+	if n := strings.Count(lines, "\n") + len(words); n > maxNotes {
+		return nil, firstFew(append(problems, document.Problem{File: "notes", Thing: "text", Value: fmt.Sprintf("%d lines", n), Remedy: fmt.Sprintf("%d notes are the most at once; bring them in in parts", maxNotes)}))
+	}
+	entries, wrong := s.inWords(ctx, o, words, on, now)
+	problems = append(problems, wrong...)
 	log, err := journal.ReadAll("notes", strings.NewReader(lines))
 	if err != nil {
-		return nil, append(problems, document.Problem{File: "notes", Thing: "text", Remedy: err.Error()})
+		return nil, firstFew(append(problems, document.Problem{File: "notes", Thing: "text", Remedy: err.Error()}))
 	}
-	problems = append(append(problems, log.Problems...), log.Torn...)
-	entries = append(log.Entries, entries...)
-	if len(entries) > maxNotes {
-		return nil, append(problems, document.Problem{File: "notes", Thing: "text", Value: fmt.Sprintf("%d notes", len(entries)), Remedy: fmt.Sprintf("%d are the most at once; bring them in in parts", maxNotes)})
+	return append(log.Entries, entries...), firstFew(append(append(problems, log.Problems...), log.Torn...))
+}
+
+// parted parts a text into lines of a journal and notes in plain words.
+func parted(text string) (lines string, words []string) {
+	var journal strings.Builder
+	for line := range strings.Lines(text) {
+		switch line = strings.TrimSpace(line); {
+		case strings.HasPrefix(line, "{"):
+			journal.WriteString(line + "\n")
+		case line != "":
+			words = append(words, line)
+		}
 	}
-	return entries, problems
+	return journal.String(), words
 }
 
 // inWords reads notes in plain words. Each is named by the text of its line and the day,
 // so that the same message brought in twice on a day counts once.
-func (s *Server) inWords(o *opened, lines []string, on quantity.Date, now time.Time) (entries []journal.Entry, problems document.Problems) {
+func (s *Server) inWords(ctx context.Context, o *opened, lines []string, on quantity.Date, now time.Time) (entries []journal.Entry, problems document.Problems) {
+	if len(lines) == 0 {
+		return nil, nil
+	}
 	there := map[journal.ID]journal.Entry{}
 	known, _, err := o.source.Log()
 	if err != nil {
@@ -160,16 +173,19 @@ func (s *Server) inWords(o *opened, lines []string, on quantity.Date, now time.T
 	for _, e := range known {
 		there[e.ID] = e
 	}
-	for i, line := range lines {
-		e, _, err := o.desk.Phrase(o.source, line, on, true)
-		if err != nil {
-			for _, p := range problemsOf(err) {
+	read, wrong, err := o.desk.Worded(ctx, o.source, on, lines)
+	if err != nil {
+		return nil, problemsOf(err)
+	}
+	for i, e := range read {
+		if wrong[i] != nil {
+			for _, p := range problemsOf(wrong[i]) {
 				p.File, p.Line = "notes", i+1
 				problems = append(problems, p)
 			}
 			continue
 		}
-		sum := sha256.Sum256([]byte(now.UTC().Format(time.DateOnly) + "\n" + line))
+		sum := sha256.Sum256([]byte(now.UTC().Format(time.DateOnly) + "\n" + lines[i]))
 		e.ID = journal.ID{Device: "words-" + hex.EncodeToString(sum[:8]), Sequence: 1}
 		e.Recorded = now.UTC().Truncate(time.Second)
 		e = journal.Tidy(e)
@@ -195,8 +211,10 @@ var (
 	castiron  = crc32.MakeTable(crc32.Castagnoli)
 )
 
-// codes gives the journal lines of every code in a text.
+// codes gives the journal lines of every code in a text, all together no more than notes
+// can be.
 func codes(text, key string) (lines string, problems document.Problems) {
+	var all strings.Builder
 	report := func(remedy string) {
 		problems = append(problems, document.Problem{File: "notes", Thing: "code", Remedy: remedy})
 	}
@@ -218,14 +236,18 @@ func codes(text, key string) (lines string, problems document.Problems) {
 			report("it is of another farm: bring it in there")
 		default:
 			text, err := unpacked(m[3], m[4])
+			if err == nil && all.Len()+len(text) > maxNotesText {
+				report("all codes together are longer than any notes: bring them in in parts")
+				return all.String(), problems
+			}
 			if err != nil {
 				report(err.Error())
 				continue
 			}
-			lines += text + "\n"
+			all.WriteString(text + "\n")
 		}
 	}
-	return lines, problems
+	return all.String(), problems
 }
 
 func unpacked(how, code string) (string, error) {

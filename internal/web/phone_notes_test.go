@@ -55,6 +55,7 @@ func TestCodesRefused(t *testing.T) {
 		"another farm's":   {coded("fedcba9876543210", "p", "x"), "of another farm"},
 		"plain":            {coded(someKey, "p", "nonsense"), ""},
 		"a bomb":           {bomb, "longer than any notes"},
+		"small bombs":      {strings.Repeat(coded(someKey, "z", strings.Repeat("0", 2<<20))+"\n", 100), "all codes together are longer"},
 		"a later version":  {strings.Replace(good, ":1:", ":2:", 1), "not whole"},
 		"two, one damaged": {good + "\n" + good[:30], "not whole"},
 	} {
