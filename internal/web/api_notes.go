@@ -23,7 +23,7 @@ func (s *Server) apiNotes(r *http.Request, in apiNotes) (recorded, error) {
 	if err != nil {
 		return recorded{}, err
 	}
-	entries, problems := s.readNotes(o, key, in.Text, 0, s.today())
+	entries, problems := s.readNotes(r.Context(), o, key, in.Text, 0, s.today())
 	switch {
 	case len(entries) == 0 && len(problems) > 0:
 		return recorded{}, problems
