@@ -164,6 +164,9 @@ func (s *Server) apiSave(r *http.Request, in apiSaved) (apiVersion, error) {
 	if _, err := s.book.Farm(r.Context(), id); err != nil {
 		return apiVersion{}, err
 	}
+	if in.Base < 1 {
+		return apiVersion{}, document.Problem{File: "body", Thing: "base", Remedy: "write the number of the version that the text was made from"}
+	}
 	if _, err := s.checked(r, []byte(in.Text)); err != nil {
 		return apiVersion{}, err
 	}

@@ -111,6 +111,11 @@ func (s *Server) apiRoutes(m *http.ServeMux) {
 		_, _ = w.Write(text)
 	})
 	m.HandleFunc("/api/", func(w http.ResponseWriter, r *http.Request) {
+		if allow := methods(m, r); allow != "" {
+			w.Header().Set("Allow", allow)
+			s.apiRefuse(w, http.StatusMethodNotAllowed, "this address takes "+allow+"; /api/openapi.json lists what there is")
+			return
+		}
 		s.apiRefuse(w, http.StatusNotFound, "no such thing here; /api/openapi.json lists what there is")
 	})
 }
