@@ -60,11 +60,24 @@ func SeedOrderOf(f *farm.Farm) []SeedOrder {
 			o.Rate = (o.Rate*o.Acres + line.Rate*acres) / (o.Acres + acres)
 			o.Acres += acres
 			o.Pounds += line.Pounds
+			if first := f.FirstDay(); line.By.OnOrAfter(first) < o.By.OnOrAfter(first) {
+				o.By = line.By // wanted for the sooner of two sowings
+			}
 			o.finish(f, part.Crop)
 		}
 	}
 	sort.SliceStable(out, func(a, b int) bool { return out[a].Supplier < out[b].Supplier })
 	return out
+}
+
+// latestOf is the last day on which a sowing is useful: its own, else that of its leading
+// crop, with which the rest of a mixture goes into the ground.
+func latestOf(s *farm.Sowing) quantity.MonthDay {
+	if s.By != 0 {
+		_, month, day := s.By.Civil()
+		return quantity.MonthDay{Month: month, Day: day}
+	}
+	return s.Mix.Parts[0].Crop.Sowing.Latest
 }
 
 func lineOf(f *farm.Farm, sow *farm.Sowing, part *crop.Part, acres float64, certified bool) SeedOrder {
@@ -73,7 +86,7 @@ func lineOf(f *farm.Farm, sow *farm.Sowing, part *crop.Part, acres float64, cert
 		Crop: c.Title, Product: x.Product, Supplier: x.Supplier, Acres: acres,
 		PureLive: x.PureLive(), Bag: cmp.Or(x.Bag.Pounds(), usualBag),
 		SeedsPerLb: float64(c.Sowing.SeedsPerMass) * float64(quantity.Pound), Maturity: x.Maturity, Organic: x.Organic,
-		Certified: certified, Untreated: certified, Substitute: x.Substitute, By: c.Sowing.Latest,
+		Certified: certified, Untreated: certified, Substitute: x.Substitute, By: latestOf(sow),
 	}
 	o.Rate = part.Rate.PoundsPerAcre()
 	o.FromPlants = x.Plants > 0

@@ -58,6 +58,21 @@ func TestPureLiveIsPublished(t *testing.T) {
 	}
 }
 
+// A mixture goes into the ground at once: its seed is wanted by the day of its leading
+// crop, or of the sooner of two sowings.
+func TestSeedIsWantedByTheMixture(t *testing.T) {
+	for _, o := range account.SeedOrderOf(parse(t, head+pasture+field("Home")+suckler+stores+sowing("Home", "millet-rape", "graze"))) {
+		if o.By.String() != "20 Jul" {
+			t.Errorf("%s is wanted by %s, the mixture by 20 Jul", o.Crop, o.By)
+		}
+	}
+	for _, o := range account.SeedOrderOf(parse(t, head+pasture+field("Home")+suckler+stores+sowing("Home", "millet-rape", "graze", `by = "2026-07-01"`))) {
+		if o.By.String() != "1 Jul" {
+			t.Errorf("%s is wanted by %s, the sowing by 1 Jul", o.Crop, o.By)
+		}
+	}
+}
+
 // One product for two fields is one line; another bag, or certified ground, is another.
 func TestOrderLines(t *testing.T) {
 	fields := field("One") + field("Two")

@@ -1,6 +1,7 @@
 package farm_test
 
 import (
+	"fmt"
 	"math"
 	"os"
 	"path/filepath"
@@ -46,21 +47,42 @@ func TestOutlineArea(t *testing.T) {
 	if got := float64(area); math.Abs(got-want) > 0.001*want {
 		t.Errorf("%.1f m², want %.1f", got, want)
 	}
-	// A whole hemisphere of one degree: the ellipsoid's surface is 510,065,622 km².
-	_, band, err := farm.Outline(`{"type":"Polygon","coordinates":[[[0,-90],[1,-90],[1,90],[0,90],[0,-90]]]}`)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if got, want := float64(band)*360, 510065621.7e6; math.Abs(got-want) > 1e-6*want {
-		t.Errorf("the earth measures %.0f km², want %.0f", got/1e6, want/1e6)
-	}
 	for bad, want := range map[string]string{
 		"{}": "GeoJSON", `{"type":"Point","coordinates":[1,2]}`: "Polygon",
 		`{"type":"Polygon","coordinates":[[[0,0],[1,1],[0,0]]]}`: "four points", `{"type":"Polygon","coordinates":[[[0,0],[500,1],[0,1],[0,0]]]}`: "no longitude",
+		// Round the pole, ten degrees wide, a bow-tie, a whole county, the size of a table.
+		`{"type":"Polygon","coordinates":[[[0,89],[90,89],[180,89],[-90,89],[0,89]]]}`:                                       "85 degrees",
+		`{"type":"Polygon","coordinates":[[[-80,40],[-70,40],[-70,50],[-80,50],[-80,40]]]}`:                                  "1 degree",
+		`{"type":"Polygon","coordinates":[[[-74.48,43.0],[-74.47,43.01],[-74.47,43.0],[-74.48,43.012],[-74.48,43.0]]]}`:      "crosses itself",
+		`{"type":"Polygon","coordinates":[[[-74.5,43],[-73.6,43],[-73.6,43.9],[-74.5,43.9],[-74.5,43]]]}`:                    "250,000 ac",
+		`{"type":"Polygon","coordinates":[[[-74.48,43],[-74.47999,43],[-74.47999,43.00001],[-74.48,43.00001],[-74.48,43]]]}`: "110 ft2",
+		// A hole that is no hole.
+		`{"type":"Polygon","coordinates":[[[-74.48,43],[-74.47,43],[-74.47,43.01],[-74.48,43.01],[-74.48,43]],[[0,0],[1,80],[0,89],[0,0]]]}`: "85 degrees",
 	} {
 		if _, _, err := farm.Outline(bad); err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("%s: %v, want %q", bad, err, want)
 		}
+	}
+}
+
+// A field may lie across the map's edge, and may touch itself.
+func TestOutlinesThatAreFields(t *testing.T) {
+	for name, good := range map[string]string{
+		"the map's edge": `{"type":"Polygon","coordinates":[[[179.999,-17],[-179.999,-17],[-179.999,-16.999],[179.999,-16.999],[179.999,-17]]]}`,
+		"touches itself": `{"type":"Polygon","coordinates":[[[-74.48,43],[-74.47,43],[-74.475,43.005],[-74.47,43.01],[-74.48,43.01],[-74.475,43.005],[-74.48,43]]]}`,
+		"a point twice":  `{"type":"Polygon","coordinates":[[[-74.48,43],[-74.47,43],[-74.47,43],[-74.47,43.01],[-74.48,43.01],[-74.48,43]]]}`,
+		"concave":        `{"type":"Polygon","coordinates":[[[-74.48,43],[-74.47,43],[-74.475,43.002],[-74.47,43.01],[-74.48,43.01],[-74.48,43]]]}`,
+	} {
+		if _, area, err := farm.Outline(good); err != nil || area.Hectares() < 1 {
+			t.Errorf("%s: %v, %v", name, area, err)
+		}
+	}
+	var round strings.Builder
+	for i := range 6000 {
+		fmt.Fprintf(&round, "[%.7f,%.7f],", -74.48+0.005*math.Cos(float64(i)/6000*2*math.Pi), 43+0.005*math.Sin(float64(i)/6000*2*math.Pi))
+	}
+	if _, _, err := farm.Outline(`{"type":"Polygon","coordinates":[[` + round.String() + `[-74.475,43]]]}`); err == nil || !strings.Contains(err.Error(), "5000 at most") {
+		t.Errorf("6,000 points: %v", err)
 	}
 }
 

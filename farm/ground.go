@@ -54,10 +54,10 @@ type Ground struct {
 // ground reads it.
 func (r *reader) ground(in document.In, f *Field) {
 	g := &f.Ground
-	g.Slope = document.Quantity(in, "slope", 0, quantity.ParseFraction)
+	g.Slope = document.Quantity(in, "slope", 0, within(ofSlope, quantity.ParseFraction))
 	g.Shade, g.Lane = in.Truth("shade", false), in.Truth("lane", true)
 	g.Neighbour = in.Truth("conventional_neighbour", false)
-	g.Buffer = document.Quantity(in, "buffer", 0, quantity.ParseLength)
+	g.Buffer = document.Quantity(in, "buffer", 0, within(ofBuffer, quantity.ParseLength))
 	g.Prohibited = document.Quantity(in, "last_prohibited", 0, quantity.ParseDate)
 	switch status := in.Text("status"); status {
 	case "":
@@ -82,7 +82,7 @@ func (r *reader) ground(in document.In, f *Field) {
 		t.Unknown()
 	}
 	for _, p := range in.Tables("past", func(p document.In) string { return fmt.Sprintf("%s: past %q", in.Thing, p.Text("crop")) }) {
-		x := Past{Year: int(p.Number("year", 0, 1950, 2200)), Crop: p.Text("crop"), Manure: document.Quantity(p, "manure", 0, quantity.ParseMassPerArea)}
+		x := Past{Year: int(p.Number("year", 0, 1950, 2200)), Crop: p.Text("crop"), Manure: document.Quantity(p, "manure", 0, within(ofDung, quantity.ParseMassPerArea))}
 		if _, ok := r.catalogue.Mix(x.Crop); x.Crop != "" && !ok {
 			p.Report("crop", x.Crop, "no such crop in the catalogue; write one of: "+strings.Join(r.catalogue.Names(), ", "))
 		}
@@ -122,7 +122,7 @@ func readTest(t document.In, s *SoilTest) {
 	}
 	s.Date = document.Quantity(t, "date", 0, quantity.ParseDate)
 	s.BufferPH = t.Number("buffer_pH", 0, 0, 8.2)
-	s.P = document.Quantity(t, "phosphorus", 0, parseSoil)
-	s.K = document.Quantity(t, "potassium", 0, parseSoil)
-	s.Mg = document.Quantity(t, "magnesium", 0, parseSoil)
+	s.P = document.Quantity(t, "phosphorus", 0, within(ofSoilTest, parseSoil))
+	s.K = document.Quantity(t, "potassium", 0, within(ofSoilTest, parseSoil))
+	s.Mg = document.Quantity(t, "magnesium", 0, within(ofSoilTest, parseSoil))
 }

@@ -19,7 +19,7 @@ func (r *reader) money(top document.In) {
 			r.assume("prices."+key, shown, "no price given")
 			return quantity.MoneyPerMass(otherwise) * unit
 		}
-		return document.Quantity(prices, key, quantity.MoneyPerMass(otherwise)*unit, func(s string) (quantity.MoneyPerMass, error) { return quantity.ParseMoneyPerMass(s, c) })
+		return document.Quantity(prices, key, quantity.MoneyPerMass(otherwise)*unit, priceOf(ofMassPrice, c, quantity.ParseMoneyPerMass))
 	}
 	f.Prices.BoughtHay = perMass("bought_hay", 240, quantity.PerTon, "240 "+c+"/ton as fed")
 	f.Prices.BoughtForage = perMass("bought_forage", 260, quantity.PerTon, "260 "+c+"/ton DM")
@@ -31,7 +31,7 @@ func (r *reader) money(top document.In) {
 	f.Prices.Protein = perMass("protein", protein, quantity.PerTon, quantity.Grouped(protein, 0)+" "+c+"/ton as fed")
 	f.Prices.ClosingForage = perMass("stored_forage", 160, quantity.PerTon, "160 "+c+"/ton DM")
 	f.Prices.Nitrogen = perMass("nitrogen", 0.70, quantity.PerPoundOf, "0.70 "+c+"/lb")
-	f.Prices.Land = document.Quantity(prices, "land", 0, func(s string) (quantity.MoneyPerArea, error) { return quantity.ParseMoneyPerArea(s, c) })
+	f.Prices.Land = document.Quantity(prices, "land", 0, priceOf(ofAreaPrice, c, quantity.ParseMoneyPerArea))
 	f.Prices.Seed = map[string]quantity.MoneyPerMass{}
 	if seed, ok := prices.Table("seed", "prices: seed"); ok {
 		for _, name := range seed.Keys() {
@@ -39,15 +39,20 @@ func (r *reader) money(top document.In) {
 				seed.Report(name, name, "no such crop in the catalogue")
 				continue
 			}
-			f.Prices.Seed[name] = document.Quantity(seed, name, 0, func(s string) (quantity.MoneyPerMass, error) { return quantity.ParseMoneyPerMass(s, c) })
+			f.Prices.Seed[name] = document.Quantity(seed, name, 0, priceOf(ofMassPrice, c, quantity.ParseMoneyPerMass))
 		}
 	}
 	prices.Unknown()
 	r.custom(top)
 	limits, _ := top.Table("limits", "limits")
-	f.Limits.MaxGrain = orAssume(r, limits, "limits.", "grain", 16*quantity.PoundPerDay, "more upsets the rumen of a forage-fed cow", quantity.ParseMassPerTime)
-	f.Limits.MaxNitrogen = orAssume(r, limits, "limits.", "nitrogen", 60*quantity.PoundPerAcre, "more in one dressing raises prussic acid and nitrate", quantity.ParseMassPerArea)
+	f.Limits.MaxGrain = orAssume(r, limits, "limits.", "grain", 16*quantity.PoundPerDay, "more upsets the rumen of a forage-fed cow", within(ofGrain.perDay(), quantity.ParseMassPerTime))
+	f.Limits.MaxNitrogen = orAssume(r, limits, "limits.", "nitrogen", 60*quantity.PoundPerAcre, "more in one dressing raises prussic acid and nitrate", within(ofDressing, quantity.ParseMassPerArea))
 	limits.Unknown()
+}
+
+// priceOf is a parser of prices in the farm's currency, within bounds.
+func priceOf[T ~float64](b bounds, currency string, parse func(text, currency string) (T, error)) func(string) (T, error) {
+	return within(b, func(text string) (T, error) { return parse(text, currency) })
 }
 
 // UsualRates are custom rates where a farm gives none, per acre and bale in US
@@ -87,7 +92,7 @@ func (r *reader) custom(top document.In) {
 			r.assume("custom."+key, quantity.Digits(float64(otherwise/quantity.PerAcreOf), 3)+" "+c+"/ac", "no rate given")
 			return otherwise
 		}
-		return document.Quantity(custom, key, 0, func(s string) (quantity.MoneyPerArea, error) { return quantity.ParseMoneyPerArea(s, c) })
+		return document.Quantity(custom, key, 0, priceOf(ofAreaPrice, c, quantity.ParseMoneyPerArea))
 	}
 	each := func(key string, otherwise quantity.MoneyPerCount) quantity.MoneyPerCount {
 		if !custom.Has(key) {
@@ -95,14 +100,14 @@ func (r *reader) custom(top document.In) {
 			r.assume("custom."+key, quantity.Grouped(float64(otherwise), 2)+" "+c+" each", "no rate given")
 			return otherwise
 		}
-		return document.Quantity(custom, key, 0, func(s string) (quantity.MoneyPerCount, error) { return quantity.ParseMoneyEach(s, c) })
+		return document.Quantity(custom, key, 0, priceOf(ofPieceRate, c, quantity.ParseMoneyEach))
 	}
 	usual := &UsualRates
 	r.f.Custom = Rates{
 		Tillage: perArea("tillage", usual.Tillage), NoTill: perArea("no_till", usual.NoTill), Drilling: perArea("drilling", usual.Drilling),
 		Mowing: perArea("mowing", usual.Mowing), Raking: perArea("raking", usual.Raking), Chopping: perArea("chopping", usual.Chopping),
 		Baling: each("baling", usual.Baling), Wrapping: each("wrapping", usual.Wrapping), Spreading: perArea("spreading", usual.Spreading), Fencing: perArea("fencing", usual.Fencing),
-		BaleMass: orAssume(r, custom, "custom.", "bale", usual.BaleMass, "dry matter of a 4 by 5 ft round bale", quantity.ParseMass),
+		BaleMass: orAssume(r, custom, "custom.", "bale", usual.BaleMass, "dry matter of a 4 by 5 ft round bale", within(ofBale, quantity.ParseMass)),
 	}
 	custom.Unknown()
 }

@@ -25,22 +25,26 @@ func Outline(text string) ([][2]float64, quantity.Area, error) {
 	if !ok || len(p) == 0 {
 		return nil, 0, errors.New("a GeoJSON Polygon is wanted, one outer ring first")
 	}
+	area := quantity.Area(0)
+	for i, ring := range p {
+		if err := checkRing(ring); err != nil {
+			return nil, 0, err
+		}
+		if i == 0 {
+			area = ringArea(ring)
+		} else {
+			area -= ringArea(ring)
+		}
+	}
+	switch {
+	case area <= 0:
+		return nil, 0, errors.New("it encloses no area")
+	case !ofGround.holds(float64(area)):
+		return nil, 0, errors.New("it encloses " + area.String() + ", and " + ofGround.said)
+	}
 	var ring [][2]float64
 	for _, pt := range p[0] {
-		if !(math.Abs(pt[0]) <= 180 && math.Abs(pt[1]) <= 90) {
-			return nil, 0, fmt.Errorf("point %v, %v is no longitude and latitude", pt[0], pt[1])
-		}
-		ring = append(ring, [2]float64{pt[0], pt[1]})
-	}
-	if len(ring) < 4 {
-		return nil, 0, errors.New("a ring has at least four points, the last equal to the first")
-	}
-	area := ringArea(p[0])
-	for _, hole := range p[1:] {
-		area -= ringArea(hole)
-	}
-	if area <= 0 {
-		return nil, 0, errors.New("it encloses no area")
+		ring = append(ring, pt)
 	}
 	return ring, area, nil
 }
@@ -76,11 +80,15 @@ type Shape struct {
 	Area    quantity.Area
 }
 
+// MaxShapes is how many features a map may have: many times the fields of a farm.
+const MaxShapes = 2000
+
 // nameKeys are the properties under which maps keep a field's name.
 var nameKeys = []string{"name", "Name", "NAME", "field", "Field", "title", "id"}
 
 // ReadShapes reads the polygons of a GeoJSON file (RFC 7946): a feature collection, one
-// feature, or a bare geometry. It reports every feature that is no field.
+// feature, or a bare geometry. What is no field is left out, and reported with its
+// reason. A map of more than MaxShapes features is refused whole.
 func ReadShapes(file string, data []byte) ([]Shape, document.Problems) {
 	var features []*geojson.Feature
 	if c, err := geojson.UnmarshalFeatureCollection(data); err == nil {
@@ -91,6 +99,9 @@ func ReadShapes(file string, data []byte) ([]Shape, document.Problems) {
 		features = []*geojson.Feature{geojson.NewFeature(g.Geometry())}
 	} else {
 		return nil, document.Problems{{File: file, Thing: "map", Remedy: "it is not GeoJSON; export the fields as GeoJSON, longitude and latitude in degrees"}}
+	}
+	if len(features) > MaxShapes {
+		return nil, document.Problems{{File: file, Thing: "map", Value: fmt.Sprintf("%d features", len(features)), Remedy: fmt.Sprintf("%d are the most; export the farm's own fields alone, or bring them in in parts", MaxShapes)}}
 	}
 	var out []Shape
 	var problems document.Problems
@@ -108,7 +119,11 @@ func ReadShapes(file string, data []byte) ([]Shape, document.Problems) {
 		}
 		thing := fmt.Sprintf("feature %d", i+1)
 		if s.Name != "" {
-			thing += fmt.Sprintf(" %q", s.Name)
+			thing += fmt.Sprintf(" %q", short(s.Name))
+		}
+		if wrong := document.WrongName(s.Name); wrong != "" {
+			problems = append(problems, document.Problem{File: file, Thing: thing, Remedy: wrong})
+			continue
 		}
 		p, ok := f.Geometry.(orb.Polygon)
 		if m, many := f.Geometry.(orb.MultiPolygon); many && len(m) == 1 {

@@ -77,7 +77,22 @@ func orAssume[T interface{ String() string }](r *reader, in document.In, path, k
 }
 
 func named(kind string) func(document.In) string {
-	return func(in document.In) string { return fmt.Sprintf("%s %q", kind, in.Need("name", `"..."`)) }
+	return func(in document.In) string {
+		name := in.Need("name", `"..."`)
+		thing := fmt.Sprintf("%s %q", kind, short(name))
+		if wrong := document.WrongName(name); wrong != "" {
+			in.R.Report(in.Line("name"), thing, "", wrong)
+		}
+		return thing
+	}
+}
+
+// short is a name as problems say it: what is no name of a person's making is cut.
+func short(name string) string {
+	if letters := []rune(name); len(letters) > document.MaxName {
+		return string(letters[:20]) + "..."
+	}
+	return name
 }
 
 func (r *reader) read(root *document.Node) {
@@ -86,6 +101,9 @@ func (r *reader) read(root *document.Node) {
 		top.Report("rowen", "", "the first line must be: rowen = 1")
 	}
 	f.Name = top.Need("name", `"the farm's name"`)
+	if wrong := document.WrongName(f.Name); wrong != "" {
+		top.R.Report(top.Line("name"), "name", short(f.Name), wrong)
+	}
 	r.place(top)
 	r.time(top)
 	for _, in := range top.Tables("field", named("field")) {
@@ -131,7 +149,7 @@ func (r *reader) place(top document.In) {
 	}
 	f.Latitude = top.Number("latitude", 43, -60, 60)
 	f.Longitude = top.Number("longitude", -74, -180, 180)
-	f.Elevation = orAssume(r, top, "", "elevation", 250*quantity.Metre, "a valley farm", quantity.ParseLength)
+	f.Elevation = orAssume(r, top, "", "elevation", 250*quantity.Metre, "a valley farm", within(ofElevation, quantity.ParseLength))
 	f.TimeZone = top.Text("time_zone")
 	if f.TimeZone == "" {
 		f.TimeZone = "America/New_York"
@@ -195,15 +213,12 @@ func (r *reader) field(in document.In) {
 	}
 	if in.Has("area") || outline == "" {
 		if in.Need("area", `"12.4 ac"`) != "" {
-			f.Area = document.Quantity(in, "area", 0, quantity.ParseArea)
+			f.Area = document.Quantity(in, "area", 0, within(ofGround, quantity.ParseArea))
 		}
-	}
-	if in.Has("area") && f.Area <= 0 && !r.reported(in, "area") {
-		in.Report("area", in.Text("area"), "an area must be more than nothing")
 	}
 	r.soil(in, path, &f)
 	f.Grazeable = in.Truth("grazeable", true)
-	f.Distance = orAssume(r, in, path, "distance", 400*quantity.Metre, "a middling walk", quantity.ParseLength)
+	f.Distance = orAssume(r, in, path, "distance", 400*quantity.Metre, "a middling walk", within(ofWay, quantity.ParseLength))
 	f.Water = in.Truth("water", true)
 	f.Age = in.Number("age", 0, 0, 60)
 	f.Weedy = in.Truth("weedy", false)
@@ -217,9 +232,9 @@ func (r *reader) field(in document.In) {
 		in.Report("use", f.Use.String(), notAllowed(&f.Stands, f.Use))
 	}
 	if f.Use != crop.Graze && len(f.Stands.Parts) > 0 {
-		f.Manure = orAssume(r, in, path, "manure", meadowManure, "a mown sward's usual manure, as nitrogen made available", quantity.ParseMassPerArea)
+		f.Manure = orAssume(r, in, path, "manure", meadowManure, "a mown sward's usual manure, as nitrogen made available", within(ofDressing, quantity.ParseMassPerArea))
 	} else {
-		f.Manure = document.Quantity(in, "manure", 0, quantity.ParseMassPerArea)
+		f.Manure = document.Quantity(in, "manure", 0, within(ofDressing, quantity.ParseMassPerArea))
 	}
 	r.ground(in, &f)
 	r.f.Fields = append(r.f.Fields, f)
@@ -294,8 +309,8 @@ func (r *reader) soil(in document.In, path string, f *Field) {
 		r.assume(path+"soil.pH", "6.4", "no soil test given")
 	}
 	f.Soil.PH = s.Number("pH", f.Soil.PH, 3, 10)
-	f.Soil.Organic = 100 * float64(document.Quantity(s, "organic_matter", quantity.Fraction(f.Soil.Organic/100), quantity.ParseFraction))
-	f.Soil.Depth = document.Quantity(s, "depth", 0, quantity.ParseLength)
+	f.Soil.Organic = 100 * float64(document.Quantity(s, "organic_matter", quantity.Fraction(f.Soil.Organic/100), within(ofShare, quantity.ParseFraction)))
+	f.Soil.Depth = document.Quantity(s, "depth", 0, within(ofDepth, quantity.ParseLength))
 	f.Soil.Text = fmt.Sprintf("%s, %s, pH %g", f.Soil.Texture, f.Soil.Drainage, f.Soil.PH)
 	if ok {
 		s.Unknown()
@@ -322,27 +337,30 @@ func (r *reader) group(in document.In) {
 		path := "group." + g.Name + "."
 		x := Period{
 			From: document.Quantity(p, "from", r.f.FeedYear, quantity.ParseMonthDay),
-			Head: p.Number("head", 0, 0, 100000),
+			Head: p.Number("head", 0, 0, ofHead.most),
+		}
+		if !ofHead.holds(x.Head) {
+			p.Report("head", fmt.Sprint(x.Head), ofHead.said)
+		}
+		if p.Has("head") && r.reported(p, "head") {
+			x.Head = ofHead.least // told already: not told again as a farm without animals
 		}
 		if !p.Has("head") {
 			p.Report("head", "", "it is missing; write head = 70")
 		}
 		if p.Need("weight", `"1,300 lb"`) != "" {
-			x.Weight = document.Quantity(p, "weight", 0, quantity.ParseMass)
-			if x.Weight <= 0 && !r.reported(p, "weight") {
-				p.Report("weight", p.Text("weight"), "an animal's weight must be more than nothing")
-			}
+			x.Weight = document.Quantity(p, "weight", 0, within(ofAnimal, quantity.ParseMass))
 		}
-		x.Milk = document.Quantity(p, "milk", 0, quantity.ParseMassPerTime)
+		x.Milk = document.Quantity(p, "milk", 0, within(ofMilk.perDay(), quantity.ParseMassPerTime))
 		if x.Milk > 0 {
-			x.Fat = orAssume(r, p, path, "fat", 4.0*quantity.Percent, "a usual tank", quantity.ParseFraction)
-			x.Protein = orAssume(r, p, path, "protein", 3.2*quantity.Percent, "a usual tank", quantity.ParseFraction)
+			x.Fat = orAssume(r, p, path, "fat", 4.0*quantity.Percent, "a usual tank", within(ofMilkSolids, quantity.ParseFraction))
+			x.Protein = orAssume(r, p, path, "protein", 3.2*quantity.Percent, "a usual tank", within(ofMilkSolids, quantity.ParseFraction))
 		}
 		x.DaysInMilk = p.Number("days_in_milk", 0, 0, 1000)
-		x.Gain = document.Quantity(p, "gain", 0, quantity.ParseMassPerTime)
+		x.Gain = document.Quantity(p, "gain", 0, within(ofGain.perDay(), quantity.ParseMassPerTime))
 		x.Gestation = p.Number("gestation", 0, 0, 360)
 		x.Young = p.Number("young", 0, 0, 4)
-		x.Grain = document.Quantity(p, "grain", 0, quantity.ParseMassPerTime)
+		x.Grain = document.Quantity(p, "grain", 0, within(ofGrain.perDay(), quantity.ParseMassPerTime))
 		if r.f.GrassFed && x.Grain > 0 {
 			p.Report("grain", p.Text("grain"), "a grass-fed programme refuses grain; leave it out, or write grass_fed = false")
 		}
@@ -358,7 +376,7 @@ func (r *reader) group(in document.In) {
 func (r *reader) store(in document.In) {
 	s := Store{Name: in.Text("name"), Kind: in.Need("kind", `"bunker"`), Line: in.Node.Line}
 	if in.Need("capacity", `"120 ton"`) != "" {
-		s.Capacity = document.Quantity(in, "capacity", 0, quantity.ParseMass)
+		s.Capacity = document.Quantity(in, "capacity", 0, within(ofStored, quantity.ParseMass))
 	}
 	r.f.Stores = append(r.f.Stores, s)
 }
@@ -373,13 +391,10 @@ func (r *reader) stock(in document.In) {
 		in.Report("store", s.Store, "no store has this name; add a [[store]] before it")
 	}
 	if in.Need("amount", `"40 ton"`) != "" {
-		s.Amount = document.Quantity(in, "amount", 0, quantity.ParseMass)
-		if s.Amount < 0 {
-			in.Report("amount", in.Text("amount"), "an amount cannot be less than nothing")
-		}
+		s.Amount = document.Quantity(in, "amount", 0, within(ofStored, quantity.ParseMass))
 	}
-	s.CP = document.Quantity(in, "crude_protein", 0, quantity.ParseFraction)
-	s.NDF = document.Quantity(in, "ndf", 0, quantity.ParseFraction)
+	s.CP = document.Quantity(in, "crude_protein", 0, within(ofShare, quantity.ParseFraction))
+	s.NDF = document.Quantity(in, "ndf", 0, within(ofShare, quantity.ParseFraction))
 	r.f.Stock = append(r.f.Stock, s)
 }
 
@@ -387,7 +402,7 @@ func (r *reader) stock(in document.In) {
 // days after the one before, so that they are ready one after another.
 func (r *reader) stagger(in document.In, s Sowing) {
 	blocks := int(in.Number("blocks", 1, 1, 6))
-	days := document.Quantity(in, "stagger", 0, quantity.ParseDuration)
+	days := document.Quantity(in, "stagger", 0, within(ofStagger, quantity.ParseDuration))
 	if (blocks > 1) != (days > 0) && !r.reported(in, "stagger") {
 		in.Report("blocks", in.Text("blocks"), `blocks and stagger belong together: blocks = 3, stagger = "10 d"`)
 	}
@@ -414,7 +429,7 @@ func (r *reader) sowing(in document.In) {
 	if s.Field < 0 && name != "" {
 		in.Report("field", name, "no field has this name")
 	}
-	s.Area = document.Quantity(in, "part", 0, quantity.ParseArea)
+	s.Area = document.Quantity(in, "part", 0, within(ofGround, quantity.ParseArea))
 	r.sown(in, &s)
 	date := func(key string) quantity.Date { return document.Quantity(in, key, 0, quantity.ParseDate) }
 	s.On, s.From, s.By = date("on"), date("from"), date("by")
@@ -433,14 +448,14 @@ func (r *reader) sowing(in document.In) {
 		in.Report("swath_grazed", "true", "a swath is grazed only where the use is grazing; write use = \"graze\"")
 	}
 	s.Broadcast = in.Truth("broadcast", false)
-	s.Nitrogen = document.Quantity(in, "nitrogen", 0, quantity.ParseMassPerArea)
+	s.Nitrogen = document.Quantity(in, "nitrogen", 0, within(ofDressing, quantity.ParseMassPerArea))
 	if r.f.Organic && s.Nitrogen > 0 {
 		in.Report("nitrogen", in.Text("nitrogen"), "an organic farm uses no mineral nitrogen; write manure = ... for what manure makes available")
 	}
 	if s.Nitrogen > r.f.Limits.MaxNitrogen {
 		in.Report("nitrogen", in.Text("nitrogen"), "more than the farm's limit in one dressing, "+r.f.Limits.MaxNitrogen.RateIn(r.f.Units)+" (limits.nitrogen): high single doses raise prussic acid and nitrate")
 	}
-	s.Manure = orAssume(r, in, "sowing."+name+".", "manure", UsualManure, "a livestock farm's usual manure, as nitrogen made available", quantity.ParseMassPerArea)
+	s.Manure = orAssume(r, in, "sowing."+name+".", "manure", UsualManure, "a livestock farm's usual manure, as nitrogen made available", within(ofDressing, quantity.ParseMassPerArea))
 	r.seedOf(in, &s)
 	r.stagger(in, s)
 }
@@ -451,7 +466,7 @@ const UsualManure = 100 * quantity.PoundPerAcre
 
 // sown reads the crop or the mixture of a sowing.
 func (r *reader) sown(in document.In, s *Sowing) {
-	rate := document.Quantity(in, "rate", 0, quantity.ParseMassPerArea)
+	rate := document.Quantity(in, "rate", 0, within(ofSeed, quantity.ParseMassPerArea))
 	if in.Has("crop") || !in.Has("mix") {
 		if name := in.Need("crop", `"pearl-millet"`); name != "" {
 			s.Mix = r.mix(in, "crop", name)
@@ -473,7 +488,7 @@ func (r *reader) sown(in document.In, s *Sowing) {
 		}
 		part := crop.Part{Crop: c, Rate: c.Sowing.Drilled}
 		if p.Need("rate", `"15 lb/ac"`) != "" {
-			part.Rate = document.Quantity(p, "rate", part.Rate, quantity.ParseMassPerArea)
+			part.Rate = document.Quantity(p, "rate", part.Rate, within(ofSeed, quantity.ParseMassPerArea))
 		}
 		p.Unknown()
 		parts = append(parts, part)

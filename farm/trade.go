@@ -56,13 +56,13 @@ func parseAnalysis(text string) (quantity.Fraction, error) {
 func (r *reader) manure(in document.In) {
 	m := Manure{Name: in.Text("name"), Line: in.Node.Line}
 	if in.Need("amount", `"600 ton"`) != "" {
-		m.Amount = document.Quantity(in, "amount", 0, parseManure)
+		m.Amount = document.Quantity(in, "amount", 0, within(ofStored, parseManure))
 	}
 	read := func(key, example string) quantity.Fraction {
 		if in.Need(key, example) == "" {
 			return 0
 		}
-		return document.Quantity(in, key, 0, parseAnalysis)
+		return document.Quantity(in, key, 0, within(ofShare, parseAnalysis))
 	}
 	m.Nitrogen, m.Ammonium = read("nitrogen", `"10 lb/ton"`), read("ammonium", `"5 lb/ton", of the nitrogen`)
 	m.Phosphate, m.Potash = read("phosphate", `"4 lb/ton"`), read("potash", `"8 lb/ton"`)
@@ -93,9 +93,9 @@ var Works = []string{"mowing", "raking", "baling", "chopping", "drilling"}
 func (r *reader) machine(in document.In) {
 	m := Machine{
 		Name: in.Text("name"), Work: in.Need("work", `"mowing"`), Price: in.Number("price", 0, 0, 5e6),
-		Years: int(in.Number("years", 10, 1, 40)), Hours: in.Number("hours", 0, 0, 3000),
-		Width: document.Quantity(in, "width", 0, quantity.ParseLength), Speed: document.Quantity(in, "speed", 0, quantity.ParseSpeed),
-		Tractor: in.Number("tractor_hp", 80, 0, 800), Interest: document.Quantity(in, "interest", 0.07, quantity.ParseFraction),
+		Years: int(in.Number("years", 10, 1, 40)), Hours: in.Number("hours", 0, 0, ofUse.most),
+		Width: document.Quantity(in, "width", 0, within(ofWidth, quantity.ParseLength)), Speed: document.Quantity(in, "speed", 0, within(ofPace, quantity.ParseSpeed)),
+		Tractor: in.Number("tractor_hp", 80, 0, 800), Interest: document.Quantity(in, "interest", 0.07, within(ofShare, quantity.ParseFraction)),
 		Fuel: in.Number("fuel_per_gallon", 4, 0, 50), Labour: in.Number("labour_per_hour", 25, 0, 500), Line: in.Node.Line,
 	}
 	known := false
@@ -106,9 +106,12 @@ func (r *reader) machine(in document.In) {
 		in.Report("work", m.Work, fmt.Sprintf("write one of: %v", Works))
 	}
 	for key, v := range map[string]float64{"price": m.Price, "hours": m.Hours, "width": float64(m.Width), "speed": float64(m.Speed)} {
-		if v <= 0 {
+		if v <= 0 && !r.reported(in, key) {
 			in.Report(key, in.Text(key), "it must be more than nothing: a machine's cost per acre stands on it")
 		}
+	}
+	if m.Hours > 0 && !ofUse.holds(m.Hours) {
+		in.Report("hours", fmt.Sprint(m.Hours), ofUse.said)
 	}
 	r.f.Machines = append(r.f.Machines, m)
 }
@@ -172,7 +175,12 @@ func (r *reader) fromPlants(in document.In, s *Sowing) {
 		perPound := float64(c.Sowing.SeedsPerMass) * float64(quantity.Pound)
 		germination := float64(cmp.Or(x.Germination, UsualGermination))
 		live := fertility.SeedRate(float64(x.Plants)*float64(quantity.Acre), perPound, germination, seed.FieldEmergence(perPound)) * germination
-		s.Mix.Parts[0].Rate = quantity.MassPerArea(seed.Bulk(live, x.PureLive())) * quantity.PoundPerAcre
+		rate := quantity.MassPerArea(seed.Bulk(live, x.PureLive())) * quantity.PoundPerAcre
+		if !ofSeed.holds(float64(rate)) {
+			in.Report("plants", in.Text("plants")+": "+rate.RateIn(r.f.Units), ofSeed.said)
+			return
+		}
+		s.Mix.Parts[0].Rate = rate
 	}
 }
 
@@ -180,11 +188,11 @@ func (r *reader) fromPlants(in document.In, s *Sowing) {
 func (r *reader) seedOf(in document.In, s *Sowing) {
 	x := &s.Seed
 	x.Product, x.Supplier, x.Search, x.Substitute = in.Text("product"), in.Text("supplier"), in.Text("organic_seed_search"), in.Text("substitute")
-	x.Germination = document.Quantity(in, "germination", 0, quantity.ParseFraction)
-	x.Purity = document.Quantity(in, "purity", 0, quantity.ParseFraction)
-	x.Coating = document.Quantity(in, "coating", 0, quantity.ParseFraction)
-	x.Bag = document.Quantity(in, "bag", 0, quantity.ParseMass)
-	x.Plants = document.Quantity(in, "plants", 0, quantity.ParseCountPerArea)
+	x.Germination = document.Quantity(in, "germination", 0, within(ofLife, quantity.ParseFraction))
+	x.Purity = document.Quantity(in, "purity", 0, within(ofLife, quantity.ParseFraction))
+	x.Coating = document.Quantity(in, "coating", 0, within(ofShare, quantity.ParseFraction))
+	x.Bag = document.Quantity(in, "bag", 0, within(ofBag, quantity.ParseMass))
+	x.Plants = document.Quantity(in, "plants", 0, within(ofPlants, quantity.ParseCountPerArea))
 	x.Maturity = int(in.Number("maturity_days", 0, 0, 200))
 	x.Organic, x.Treated, x.Inoculant = in.Truth("organic_seed", false), in.Truth("treated", false), in.Truth("inoculant", false)
 	if x.Coating >= 0.7 {

@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"slices"
 	"time"
 )
 
@@ -34,9 +35,13 @@ func Append(path string, entries ...Entry) error {
 func Record(path, device string, now time.Time, entries ...Entry) ([]Entry, error) {
 	kept := make([]Entry, len(entries))
 	err := locked(path, func(f *os.File) error {
-		last, err := lastSequence(path, f, device)
+		used, err := sequences(path, f, device)
 		if err != nil {
 			return err
+		}
+		last, ok := After(used, len(entries))
+		if !ok {
+			return fmt.Errorf("device %q: its count of entries is used up; give the device another name", device)
 		}
 		for i, e := range entries {
 			if e.Recorded.IsZero() {
@@ -58,32 +63,61 @@ func Record(path, device string, now time.Time, entries ...Entry) ([]Entry, erro
 	return kept, nil
 }
 
-// lastSequence is the highest number that a device has used in a journal. A torn
-// line has used its number too: a copy made before may hold the line whole. Where
-// the number itself was cut off, it was most likely the next.
-func lastSequence(path string, f *os.File, device string) (uint64, error) {
+// After is the number that a device's next entries follow, so many of them: its highest.
+// Where one was numbered at the end of all counting, by a slip or a trick, it is the
+// highest with room behind it. It is false if there is none. The numbers used may come
+// in any order; they are put in order.
+func After(used []uint64, entries int) (last uint64, ok bool) {
+	slices.Sort(used)
+	next := uint64(MaxSequence) + 1
+	for i := len(used); i >= 0; i-- {
+		last = 0
+		if i > 0 {
+			last = used[i-1]
+		}
+		if last < next {
+			if next-last > uint64(entries) {
+				return last, true
+			}
+			next = last
+		}
+	}
+	return 0, false
+}
+
+// sequences are the numbers that a device has used in a journal. A torn line has used
+// its number too: a copy made before may hold the line whole. Where the number itself
+// was cut off, it was most likely the next.
+func sequences(path string, f *os.File, device string) ([]uint64, error) {
 	r := NewReader(path, f)
+	var used []uint64
 	var last uint64
+	use := func(n uint64) {
+		used = append(used, n)
+		if n <= MaxSequence {
+			last = max(last, n)
+		}
+	}
 	for {
 		e, err := r.Next()
 		for _, id := range r.torn {
 			switch {
 			case id.Device != device:
 			case id.Sequence == 0:
-				last++
+				use(last + 1)
 			default:
-				last = max(last, id.Sequence)
+				use(id.Sequence)
 			}
 		}
 		r.torn = r.torn[:0]
 		if err == io.EOF {
-			return last, nil
+			return used, nil
 		}
 		if err != nil {
-			return 0, fmt.Errorf("cannot read %s: %w; nothing was written", path, err)
+			return nil, fmt.Errorf("cannot read %s: %w; nothing was written", path, err)
 		}
 		if e.Device == device {
-			last = max(last, e.Sequence)
+			use(e.Sequence)
 		}
 	}
 }

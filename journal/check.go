@@ -7,6 +7,7 @@ import (
 	"strings"
 	"time"
 
+	"rowen/internal/document"
 	"rowen/quantity"
 	"rowen/say"
 )
@@ -89,22 +90,21 @@ func Check(entries []Entry, facts Facts) []Question {
 	c := checker{Facts: facts}
 	var sound []Entry
 	for _, e := range entries {
-		problems := e.unstamped()
+		problems := e.unstampedFaults()
 		if !e.ID.None() {
-			problems = e.Problems()
+			problems = e.faults()
 		}
-		for _, p := range problems {
-			text := p.Thing + ": " + p.Remedy
-			if p.Value != "" {
-				text = fmt.Sprintf("%s: %q: %s", p.Thing, p.Value, p.Remedy)
-			}
-			c.ask(e, Refused, "%s", text)
-		}
-		if len(problems) == 0 {
+		if c.refuse(e, problems); len(problems) == 0 {
 			sound = append(sound, e)
 		}
 	}
-	standing := Standing(sound)
+	var standing []Entry
+	for _, e := range inForce(sound) {
+		c.refuse(e, e.impossible())
+		if e, ok := e.believed(); ok {
+			standing = append(standing, e)
+		}
+	}
 	c.Lots = madeLots(c.Lots, standing)
 	for _, e := range standing {
 		c.when(e)
@@ -123,6 +123,17 @@ func Check(entries []Entry, facts Facts) []Question {
 		)
 	})
 	return c.questions
+}
+
+// refuse tells what of an entry cannot be.
+func (c *checker) refuse(e Entry, problems document.Problems) {
+	for _, p := range problems {
+		text := p.Thing + ": " + p.Remedy
+		if p.Value != "" {
+			text = fmt.Sprintf("%s: %q: %s", p.Thing, p.Value, p.Remedy)
+		}
+		c.ask(e, Refused, "%s", text)
+	}
 }
 
 // madeLots adds the lots that cuts and purchases made.

@@ -8,6 +8,10 @@ import (
 // be wrong: no stand grows or falls threefold in a day unless it is cut or grazed.
 const contradiction = 3
 
+// differs is the ratio at which two mean heights of one day and field are asked about:
+// spots of a sward differ by half, means of three spots do not (common practice).
+const differs = 1.6
+
 // beforeSowing is how long before a sowing a cut is asked about, days, where
 // nobody told what grew there: many a field is cut once more before it is sown.
 const beforeSowing = 60
@@ -66,7 +70,11 @@ func (c *checker) heights(f *field, e Entry, h Height) {
 	for _, old := range f.heights {
 		was := old.Fact.(Height).Mean()
 		is := h.Mean()
-		if e.Date-old.Date > 1 || min(was, is) <= 0 || max(was, is) < contradiction*min(was, is) {
+		ratio := quantity.Length(contradiction)
+		if e.Date == old.Date {
+			ratio = differs
+		}
+		if e.Date-old.Date > 1 || min(was, is) <= 0 || max(was, is) < ratio*min(was, is) {
 			continue
 		}
 		c.ask(e, Asked, "the mean height is %s, and %s on %s (%s), with no cut or grazing between; which is right?", is, was, old.Date, old.ID)

@@ -57,6 +57,8 @@ func TestQuestions(t *testing.T) {
 		{[]string{"height 9 ft on North Six 12 July"}, []string{"is that 9 in?"}},
 		{[]string{"height 310 in on North Six 12 July"}, []string{"a digit too many"}},
 		{[]string{"height 90 in on North Six 12 July"}, []string{"is that 90 cm?"}},
+		{[]string{"height 7 in on North Six 12 July", "height 8 in on North Six 12 July"}, nil},
+		{[]string{"height 7 in on North Six 12 July", "height 15 in on North Six 12 July"}, []string{"which is right?"}},
 		{[]string{"height 31 in on North Six 22 July"}, []string{"still to come", "after today"}},
 		{[]string{"height 31 in on Norht Six 12 July"}, []string{"did you mean North Six?"}},
 		{[]string{"height 31 in on Waste 12 July"}, []string{"nothing is known to grow"}},

@@ -92,7 +92,7 @@ func WriteCSV(w io.Writer, entries []Entry) error {
 		if e.ID.None() {
 			problems = append(problems, e.unstamped()...)
 		} else {
-			problems = append(problems, e.Problems()...)
+			problems = append(problems, e.faults()...)
 		}
 	}
 	if len(problems) > 0 {

@@ -146,6 +146,7 @@ func FuzzReadCSV(f *testing.F) {
 	f.Add(b.Bytes())
 	f.Add([]byte("date,kind,field,heights,note\n2026-07-12,height,A,'+31 in; 28 in,\"two\nlines\"\n"))
 	f.Add([]byte("date,kind,version,later\n2026-07-12,milk,3,\"{\"\"a\"\":1}\"\n"))
+	f.Add([]byte("date,kind,field,heights\n2026-07-12,height,A,1e308 in\n"))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		entries, _ := ReadCSV("x", bytes.NewReader(data))
 		var out bytes.Buffer

@@ -128,7 +128,7 @@ func decode(members []jsonMember) (Entry, document.Problems) {
 	e := l.entry
 	e.Fact, e.Version = Other{kind}, version
 	e.Later = laterText(l.rest(nil))
-	return e, e.Problems()
+	return e, e.faults()
 }
 
 // known reads a line whose kind this program knows.
@@ -163,7 +163,7 @@ func (l *lineReader) known(s *schema, version int) (Entry, document.Problems) {
 		problems = append(problems, document.Problem{Thing: string(s.kind) + ": " + rest[0].name, Value: string(rest[0].raw), Remedy: "no such value in a fact of this kind"})
 	}
 	if len(problems) == 0 {
-		problems = e.Problems()
+		problems = e.faults()
 	}
 	return e, problems
 }

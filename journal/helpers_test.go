@@ -117,6 +117,13 @@ var anyEntry = rapid.Custom(func(t *rapid.T) Entry {
 				if err := one.value.read(text); err != nil {
 					return err
 				}
+				if beyond(one.value) != nil { // nothing grows 99 ft high
+					last := strings.TrimSpace(text[strings.LastIndexByte(text, ';')+1:])
+					_, unit, _ := strings.Cut(last, " ")
+					if err := one.value.read("1 " + unit); err != nil {
+						return err
+					}
+				}
 			}
 		}
 		if s.whole != nil && s.whole(slots) != "" {

@@ -48,7 +48,7 @@ func appendOn(path string) {
 func numbered(device string, n int) Entry {
 	e := Entry{
 		ID: ID{device, uint64(n)}, Date: quantity.NewDate(2026, time.July, 1) + quantity.Date(n%90), Field: "North Six",
-		Recorded: time.Date(2026, 7, 1, 0, n, 0, 0, time.UTC), Fact: Height{[]Amount[quantity.Length]{MustSay[quantity.Length](strconv.Itoa(n) + " in")}},
+		Recorded: time.Date(2026, 7, 1, 0, n, 0, 0, time.UTC), Fact: Height{[]Amount[quantity.Length]{MustSay[quantity.Length](strconv.Itoa(n%700) + " in")}},
 	}
 	if n%5 == 0 {
 		e.Note = strings.Repeat("long "+strconv.Itoa(n)+" ", 3_000)

@@ -168,6 +168,8 @@ func FuzzParsePhrase(f *testing.F) {
 	}
 	f.Add("correct barn:1 cut 12 12 in 12 July 2025 swath 80 % note x")
 	f.Add("grazed Far Out out in 1,2 head , ;")
+	f.Add("height 1e308 in on Far Out")
+	f.Add("cut Far Out wrap 36 bales 1e300 lb")
 	f.Fuzz(func(t *testing.T, phrase string) {
 		e, err := ParsePhrase(phrase, known())
 		if err == nil {

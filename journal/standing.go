@@ -15,7 +15,21 @@ import (
 // and a correction of that identity replaces those of its own kind and no other
 // correction than of its kind; if there is none of its kind, or it withdraws, it
 // replaces all.
+//
+// Values that no farm can have count as not said, and a fact that means nothing without
+// them does not stand; Check asks about them.
 func Standing(entries []Entry) []Entry {
+	var out []Entry
+	for _, e := range inForce(entries) {
+		if e, ok := e.believed(); ok {
+			out = append(out, e)
+		}
+	}
+	return out
+}
+
+// inForce is Standing as it was written down, whether it can be or not.
+func inForce(entries []Entry) []Entry {
 	t := trace(entries)
 	var out []keyed
 	for i, e := range t.all {

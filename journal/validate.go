@@ -2,6 +2,7 @@ package journal
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 	"time"
 	"unicode"
@@ -23,13 +24,31 @@ var firstDay, lastDay = quantity.NewDate(1, time.January, 1), quantity.NewDate(9
 func (e Entry) Problems() document.Problems {
 	v := validator{entry: &e}
 	v.stamp()
+	if e.Sequence > MaxSequence {
+		v.report("sequence", strconv.FormatUint(e.Sequence, 10), fmt.Sprintf("no device counts beyond %d; let the program number it", uint64(MaxSequence)))
+	}
 	v.common()
 	v.fact()
+	v.bounds()
 	return v.problems
 }
 
 // unstamped is Problems for an entry that no device has taken in yet.
 func (e Entry) unstamped() document.Problems {
+	return append(e.unstampedFaults(), e.impossible()...)
+}
+
+// faults is everything for which a line is no entry at all. It is less than Problems:
+// what was kept once is read for ever, though it would not be taken in today.
+func (e Entry) faults() document.Problems {
+	v := validator{entry: &e}
+	v.stamp()
+	v.common()
+	v.fact()
+	return v.problems
+}
+
+func (e Entry) unstampedFaults() document.Problems {
 	v := validator{entry: &e}
 	v.common()
 	v.fact()

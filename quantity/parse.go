@@ -94,11 +94,15 @@ func parse(s string, want dimension) (float64, error) {
 	if u.dim != want {
 		return 0, refuse(s, "this is %s; %s is wanted, such as %s", dimensions[u.dim].name, kind, example)
 	}
-	got := v*u.factor + u.offset
-	if math.IsInf(got, 0) {
-		return 0, refuse(s, "too large to be %s", kind)
+	return finite(s, v*u.factor+u.offset)
+}
+
+// finite refuses what became too large as its unit was converted.
+func finite(s string, v float64) (float64, error) {
+	if math.IsInf(v, 0) || math.IsNaN(v) {
+		return 0, refuse(s, "the number is too large to be meant; correct it or its unit")
 	}
-	return got, nil
+	return v, nil
 }
 
 // withNumber suggests the number written, with the two commonest units.
@@ -260,7 +264,8 @@ func ParseMoneyPerMass(s, currency string) (MoneyPerMass, error) {
 	if err != nil {
 		return 0, err
 	}
-	return MoneyPerMass(v / f), nil
+	v, err = finite(s, v/f)
+	return MoneyPerMass(v), err
 }
 
 // ParseMoneyPerArea reads a cost by area: "28 USD/ac".
@@ -274,7 +279,8 @@ func ParseMoneyPerArea(s, currency string) (MoneyPerArea, error) {
 	if err != nil {
 		return 0, err
 	}
-	return MoneyPerArea(v / f), nil
+	v, err = finite(s, v/f)
+	return MoneyPerArea(v), err
 }
 
 // ParseMoneyPerTime reads a wage: "24 USD/h".
@@ -288,7 +294,8 @@ func ParseMoneyPerTime(s, currency string) (MoneyPerTime, error) {
 	if err != nil {
 		return 0, err
 	}
-	return MoneyPerTime(v / f), nil
+	v, err = finite(s, v/f)
+	return MoneyPerTime(v), err
 }
 
 // ParseMoneyEach reads a price of one thing: "13.80 USD each", "$13.80/bale".
@@ -321,6 +328,9 @@ func ParseDate(s string) (Date, error) {
 func ParseMonthDay(s string) (MonthDay, error) {
 	f := strings.Fields(s)
 	if len(f) == 2 {
+		if _, err := strconv.Atoi(f[0]); err != nil {
+			f[0], f[1] = f[1], f[0] // May 5
+		}
 		if day, err := strconv.Atoi(f[0]); err == nil && len(f[1]) >= 3 {
 			for m := time.January; m <= time.December; m++ {
 				if !strings.EqualFold(f[1], m.String()) && !strings.EqualFold(f[1], m.String()[:3]) {

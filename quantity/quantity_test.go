@@ -103,6 +103,54 @@ func TestMoney(t *testing.T) {
 	}
 }
 
+// Whatever number is written, what is read is finite: the largest number that there is, in
+// a unit that makes it larger still, is refused in every quantity.
+func TestNothingIsInfinite(t *testing.T) {
+	money := func(f func(string, string) (quantity.MoneyPerMass, error)) func(string) (float64, error) {
+		return func(s string) (float64, error) { v, err := f(s, "USD"); return float64(v), err }
+	}
+	parsers := map[string]func(string) (float64, error){
+		"mi": num(quantity.ParseLength), "ac": num(quantity.ParseArea), "t": num(quantity.ParseMass), "Mcal": num(quantity.ParseEnergy),
+		"Mcal/kg": num(quantity.ParseEnergyPerMass), "lb/ft3": num(quantity.ParseMassPerVolume), "ha/h": num(quantity.ParseAreaPerTime),
+		"/lb": num(quantity.ParseCountPerMass), "wk": num(quantity.ParseDuration), "USD/g": money(quantity.ParseMoneyPerMass),
+		"USD/ft2": func(s string) (float64, error) {
+			v, err := quantity.ParseMoneyPerArea(s, "USD")
+			return float64(v), err
+		},
+	}
+	for unit, parse := range parsers {
+		for _, number := range []string{"1e400", "-1e400", "1.7e308", "-1.7e308", strings.Repeat("9", 308)} {
+			if v, err := parse(number + " " + unit); err == nil {
+				t.Errorf("%.20s %s is read as %g", number, unit, v)
+			}
+		}
+		if _, err := parse("12 " + unit); err != nil {
+			t.Errorf("12 %s: %v", unit, err)
+		}
+	}
+	for _, c := range []struct {
+		unit  string
+		parse func(string) (float64, error)
+	}{
+		{"m3", num(quantity.ParseVolume)}, {"lb/ac", num(quantity.ParseMassPerArea)}, {"mm", num(quantity.ParseWaterDepth)}, {"F", num(quantity.ParseTemperature)},
+		{"K", num(quantity.ParseTemperatureDifference)}, {"lb/d", num(quantity.ParseMassPerTime)}, {"mph", num(quantity.ParseSpeed)}, {"%", num(quantity.ParseFraction)},
+		{"/ac", num(quantity.ParseCountPerArea)}, {"USD/h", func(s string) (float64, error) {
+			v, err := quantity.ParseMoneyPerTime(s, "USD")
+			return float64(v), err
+		}},
+		{"USD each", func(s string) (float64, error) { v, err := quantity.ParseMoneyEach(s, "USD"); return float64(v), err }},
+	} {
+		for _, number := range []string{"1e400", "1.79e308", "-1.79e308"} {
+			if v, err := c.parse(number + " " + c.unit); err == nil && (math.IsInf(v, 0) || math.IsNaN(v)) {
+				t.Errorf("%s %s is read as %g", number, c.unit, v)
+			}
+		}
+		if _, err := c.parse("1e400 " + c.unit); err == nil {
+			t.Errorf("1e400 %s is read", c.unit)
+		}
+	}
+}
+
 func TestDates(t *testing.T) {
 	d, err := quantity.ParseDate("2016-02-29")
 	if err != nil || d.String() != "2016-02-29" || d.YearDay() != 60 || d.HalfMonth() != 3 {
@@ -117,10 +165,13 @@ func TestDates(t *testing.T) {
 	if err != nil || m.String() != "1 Nov" {
 		t.Errorf("1 November = %v, %v", m, err)
 	}
+	if turned, err := quantity.ParseMonthDay("November 1"); err != nil || turned != m {
+		t.Errorf("November 1 = %v, %v", turned, err)
+	}
 	if got := m.OnOrAfter(d).String(); got != "2016-11-01" {
 		t.Errorf("the first 1 Nov after %v is %s", d, got)
 	}
-	for _, bad := range []string{"31 June", "0 May", "May 5", "5 Ma"} {
+	for _, bad := range []string{"31 June", "0 May", "May 32", "May June", "5 Ma"} {
 		if _, err := quantity.ParseMonthDay(bad); err == nil {
 			t.Errorf("ParseMonthDay(%q) was read", bad)
 		}
@@ -176,7 +227,7 @@ func TestTemperatureReadsBack(t *testing.T) {
 }
 
 func FuzzParse(f *testing.F) {
-	for _, s := range []string{"12.4 ac", "1,250 lb", "6 in", "45 lb/ac", "-0 F", "1e5 kg", "$1.40/lb", "35 %", "2017-06-05", "5 May", "\xff", "1.2.3 ac", ",1 ac", "1,000,00 lb", "\u00b0F"} {
+	for _, s := range []string{"12.4 ac", "1,250 lb", "6 in", "45 lb/ac", "-0 F", "1e5 kg", "$1.40/lb", "35 %", "2017-06-05", "5 May", "\xff", "1.2.3 ac", ",1 ac", "1,000,00 lb", "\u00b0F", "1e308 ton", "1e400 lb", "1e-320 ac", "1.7e308 USD/g"} {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, s string) {
@@ -200,7 +251,9 @@ func FuzzParse(f *testing.F) {
 				t.Errorf("%q read as %v, read back as %v, %v", s, m, back, err)
 			}
 		}
-		_, _ = quantity.ParseMoneyPerMass(s, "USD")
+		if m, err := quantity.ParseMoneyPerMass(s, "USD"); err == nil && math.IsInf(float64(m), 0) {
+			t.Errorf("%q is read as %v", s, float64(m))
+		}
 		_, _ = quantity.ParseMoneyEach(s, "USD")
 		_, _ = quantity.ParseTemperature(s)
 	})

@@ -7,8 +7,7 @@ import (
 	"fmt"
 	"slices"
 
-	"golang.org/x/sync/errgroup"
-
+	"rowen/internal/crew"
 	"rowen/quantity"
 	"rowen/weather"
 )
@@ -41,8 +40,7 @@ func (m *Model) Resume(ctx context.Context, from Snapshot, ids []weather.YearID)
 	for i := range m.market {
 		result.Prices[m.market[i].kind] = m.market[i].price
 	}
-	work, ctx := errgroup.WithContext(ctx)
-	work.SetLimit(m.workers())
+	work, ctx := crew.Of(ctx, m.workers())
 	for i, id := range ids {
 		index := m.yearIndex(id)
 		if index < 0 {

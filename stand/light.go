@@ -17,12 +17,13 @@ var shades = func() (t [shadeMost*256 + 2]float64) {
 	return t
 }()
 
-// caught is the share of light that a canopy catches, by extinction times leaf area.
+// caught is the share of light that a canopy catches, by extinction times leaf area; all
+// of it beyond the table, and of what is no number.
 func caught(x float64) float64 {
-	if x >= shadeMost {
+	if !(x < shadeMost) {
 		return 1
 	}
-	at := x / shadeStep
+	at := max(0, x) / shadeStep
 	i := int(at)
 	return shades[i] + (shades[i+1]-shades[i])*(at-float64(i))
 }

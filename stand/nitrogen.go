@@ -27,13 +27,14 @@ const (
 	asNitrate = 0.4
 )
 
-// critical is the critical nitrogen concentration of tops, share of dry matter.
+// critical is the critical nitrogen concentration of tops, share of dry matter; beyond the
+// table, and of what is no number, that of its last mass.
 func (p *params) critical(mass float64) float64 {
-	at := mass / dilutionStep
-	i := int(at)
-	if i >= dilutionSteps-1 {
+	at := max(0, mass) / dilutionStep
+	if !(at < dilutionSteps-1) {
 		return p.dilute[dilutionSteps-1]
 	}
+	i := int(at)
 	return p.dilute[i] + (p.dilute[i+1]-p.dilute[i])*(at-float64(i))
 }
 

@@ -215,9 +215,12 @@ func (s *Stock) late(r *Request, d *Day) error {
 	sky := &Sky{First: r.Years[0].First, Today: r.Known, Forcing: stand.NewForcing(&r.Years[0]), Years: Futures(r.Years, 0, r.Known, r.Forecast)}
 	sowings, err := LateSowings(r, d, sky)
 	for i := range sowings {
-		if l := &sowings[i]; len(l.Refused) > 0 {
+		switch l := &sowings[i]; {
+		case len(l.Refused) > 0:
 			s.tell("%s", l.Refused)
-		} else {
+		case l.Spring: // what is cut after the gap closes none of it, and is worth knowing
+			s.tell("%s", l.closer(r.Farm, s.GapBad).What)
+		default:
 			s.Closers = append(s.Closers, l.closer(r.Farm, s.GapBad))
 		}
 	}

@@ -21,6 +21,33 @@ type Lot struct {
 	Cut   quantity.Date
 	Use   crop.Use
 	Gates []handbook.Gate
+
+	// Of what was written down; each is 0 where nobody said it.
+	Pieces   journal.Pieces
+	DM       float64       // kg of dry matter, from the pieces' weight and the moisture
+	Moisture float64       // share of what was put up
+	CP, NDF  float64       // share of dry matter, by the laboratory
+	Tested   quantity.Date // of the laboratory's latest result
+}
+
+// written fills in what was written of a lot when it was cut, and what the laboratory
+// found of it; the latest result counts.
+func (l *Lot) written(k *journal.Cut, labs []journal.Lab, on []quantity.Date) {
+	l.Pieces = k.Pieces
+	mass, weighed := k.AsFed()
+	if m, ok := k.Moisture.Get(); ok {
+		l.Moisture = float64(m)
+		if weighed {
+			l.DM = float64(mass) * (1 - l.Moisture)
+		}
+	}
+	for i, lab := range labs {
+		cp, known1 := lab.Protein.Get()
+		ndf, known2 := lab.NDF.Get()
+		if (known1 || known2) && on[i] >= l.Tested {
+			l.CP, l.NDF, l.Tested = float64(cp), float64(ndf), on[i]
+		}
+	}
 }
 
 // keptLongest is how many days a cut or a count is looked for: two winters.
@@ -57,6 +84,8 @@ func (r *Request) lots(sky *Sky, work []fieldWork) (out []Lot) {
 // lot judges one cut by how its stand stood on the day.
 func (g *gated) lot(w *fieldWork, field int, e *journal.Entry, k *journal.Cut) Lot {
 	l := Lot{Name: lotName(e), Field: field, Cut: e.Date, Use: crop.Wrap}
+	labs, on := g.testedOf(e)
+	l.written(k, labs, on)
 	switch k.Use {
 	case journal.UseChop:
 		l.Use = crop.Chop
@@ -129,14 +158,20 @@ func lotName(e *journal.Entry) string {
 }
 
 // labsOf are the laboratory results of a lot, by its name, taken after it was cut.
-func (g *gated) labsOf(e *journal.Entry) (out []journal.Lab) {
+func (g *gated) labsOf(e *journal.Entry) []journal.Lab {
+	out, _ := g.testedOf(e)
+	return out
+}
+
+// testedOf are the same with their days.
+func (g *gated) testedOf(e *journal.Entry) (out []journal.Lab, on []quantity.Date) {
 	for i := range g.r.Entries {
 		x := &g.r.Entries[i]
 		if lab, ok := x.Fact.(journal.Lab); ok && strings.EqualFold(x.Lot, lotName(e)) && x.Date >= e.Date && x.Date <= g.r.Today {
-			out = append(out, lab)
+			out, on = append(out, lab), append(on, x.Date)
 		}
 	}
-	return out
+	return out, on
 }
 
 // wrapped asks for botulism and listeria.

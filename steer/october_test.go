@@ -3,6 +3,7 @@ package steer_test
 import (
 	"context"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 	"testing"
@@ -420,5 +421,35 @@ func TestDocumentLabel(t *testing.T) {
 	}
 	if g := gate(t, o.read("2025-09-02").Fields[1].Gates, "label of Clearfall"); g.Answer != handbook.Clear {
 		t.Errorf("after it: %s", g.Answer)
+	}
+}
+
+// A lot says what was written of it: pieces, dry matter from weight and moisture, and
+// the laboratory's latest figures.
+func TestLotAsWritten(t *testing.T) {
+	o := newOctober(t, "", nil)
+	lot := func(on string) *steer.Lot {
+		t.Helper()
+		for _, l := range o.read(on).Lots {
+			if l.Cut == o.at("2025-08-20") {
+				return &l
+			}
+		}
+		t.Fatal("the lot of 20 August is gone")
+		return nil
+	}
+	if l := lot("2025-10-20"); l.Pieces.Bales != 60 || math.Abs(l.DM-60*900*0.45359237*0.45) > 1e-6 || l.Moisture != 0.55 || l.CP != 0 || l.Tested != 0 {
+		t.Errorf("as put up: %+v", l)
+	}
+	for _, on := range []string{"2025-10-01", "2025-10-10"} {
+		name := "Low Piece, 2025-08-20"
+		cp := map[string]string{"2025-10-01": "13 %", "2025-10-10": "14 %"}[on]
+		o.entries = append(o.entries, journal.Entry{Date: o.at(on), Lot: name, Fact: journal.Lab{Protein: journal.MustSay[quantity.Fraction](cp), NDF: journal.MustSay[quantity.Fraction]("58 %")}})
+	}
+	if l := lot("2025-10-20"); math.Abs(l.CP-0.14) > 1e-9 || math.Abs(l.NDF-0.58) > 1e-9 || l.Tested != o.at("2025-10-10") {
+		t.Errorf("tested twice: %+v", l)
+	}
+	if l := lot("2025-10-05"); math.Abs(l.CP-0.13) > 1e-9 {
+		t.Errorf("before the second result: %+v", l)
 	}
 }

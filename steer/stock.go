@@ -46,8 +46,8 @@ type StoreNow struct {
 // GroupNow is a group's share of what is in store.
 type GroupNow struct {
 	Name  string
-	Need  float64 // kg DM of stored feed on a day on which it is fed such, in the middle year
-	Share float64 // of the stored feed that will be eaten up to the horizon
+	Need  float64 // kg DM of stored feed on a day on which it is fed such, while its share of what lies there lasts, in the middle year
+	Share float64 // of what lies in store now
 	Days  float64 // that its share of what lies in store now lasts at that need
 }
 
@@ -155,19 +155,20 @@ func (s *Stock) groups(f *farm.Farm, y *future) {
 	for i := range s.Stores {
 		stored += s.Stores[i].DM
 	}
-	for i := range y.groups {
-		all += y.groups[i].eaten
+	shares := eatenFrom(y.groups, stored)
+	for _, eaten := range shares {
+		all += eaten
 	}
 	for i := range y.groups {
 		w := &y.groups[i]
 		if w.need <= 0 || w.days <= 0 {
 			continue
 		}
-		n := GroupNow{Name: f.Groups[i].Name, Need: w.need / w.days}
+		n := GroupNow{Name: f.Groups[i].Name}
 		if all > 0 {
-			n.Share = w.eaten / all
+			n.Share = shares[i] / all
 		}
-		n.Days = stored * n.Share / n.Need
+		n.Need, n.Days = w.lasts(stored * n.Share)
 		s.Groups = append(s.Groups, n)
 	}
 }
@@ -179,7 +180,7 @@ func (s *Stock) closers(r *Request, d *Day, bad *future) error {
 		return nil
 	}
 	f := r.Farm
-	s.Closers = append(s.Closers, Closer{say.That("buy %s of forage dry matter", quantity.Mass(s.GapBad).In(f.Units)), s.GapBad * float64(f.Prices.BoughtForage)})
+	s.Closers = append(s.Closers, Closer{say.That("buy %s of forage dry matter", roughly(s.GapBad, f.Units)), s.GapBad * float64(f.Prices.BoughtForage)})
 	best := 0
 	for g := range f.Groups {
 		if bad.groups[g].need > bad.groups[best].need {
@@ -206,6 +207,14 @@ func (s *Stock) closers(r *Request, d *Day, bad *future) error {
 // soonerAtMost is how many days sooner than planned animals may be turned out at all:
 // three weeks before, no sward has grown (common practice).
 const soonerAtMost = 21
+
+// roughly writes a mass as people speak of it: to two digits, in tons or tonnes.
+func roughly(kg float64, u quantity.System) string {
+	if u == quantity.US {
+		return quantity.Digits(quantity.Mass(kg).Tons(), 2) + " ton"
+	}
+	return quantity.Digits(kg/1000, 2) + " t"
+}
 
 func totalNeed(groups []GroupNow) (sum float64) {
 	for i := range groups {

@@ -5,9 +5,8 @@ import (
 	"fmt"
 	"math"
 
-	"golang.org/x/sync/errgroup"
-
 	"rowen/feed"
+	"rowen/internal/crew"
 	"rowen/quantity"
 	"rowen/season"
 	"rowen/weather"
@@ -31,6 +30,65 @@ type wanting struct {
 	need  float64 // all that pasture and grain do not meet
 	eaten float64 // home-grown, from store
 	days  float64 // in half-months with such a need
+	parts []wanted
+}
+
+// wanted is one half-month, or the part of it that is still to come, in which a group
+// is fed from store.
+type wanted struct{ need, eaten, days float64 }
+
+// lasts is how much a group needs a day while it feeds from a mass in store, and how
+// many days of such feeding the mass lasts: by the half-months as they come, since a
+// summer's top-ups say nothing of a winter. What is left after the last is fed at the
+// mean of all.
+func (w *wanting) lasts(mass float64) (need, days float64) {
+	if w.need <= 0 {
+		return 0, 0
+	}
+	left := mass
+	for _, x := range w.parts {
+		switch {
+		case x.need <= 0:
+			continue
+		case x.need >= left:
+			days += x.days * left / x.need
+			if days <= 0 { // nothing lies there
+				return x.need / x.days, 0
+			}
+			return mass / days, days
+		}
+		left, days = left-x.need, days+x.days
+	}
+	days += left / (w.need / w.days)
+	return mass / days, days
+}
+
+// eatenFrom is what a group eats from store until a mass that all groups share is used
+// up: that of the half-months as they come.
+func eatenFrom(groups []wanting, mass float64) []float64 {
+	out := make([]float64, len(groups))
+	for h := 0; mass > 0; h++ {
+		all, more := 0.0, false
+		for g := range groups {
+			if h < len(groups[g].parts) {
+				all, more = all+groups[g].parts[h].eaten, true
+			}
+		}
+		if !more {
+			break
+		}
+		part := 1.0
+		if all > mass {
+			part = mass / all
+		}
+		for g := range groups {
+			if h < len(groups[g].parts) {
+				out[g] += part * groups[g].parts[h].eaten
+			}
+		}
+		mass -= part * all
+	}
+	return out
 }
 
 func (f *future) need() (sum float64) {
@@ -75,8 +133,7 @@ func (s *Stock) lookOn(ctx context.Context, r *Request, m *season.Model, now *se
 	if err != nil {
 		return err
 	}
-	g, ctx := errgroup.WithContext(ctx)
-	g.SetLimit(r.workers())
+	g, ctx := crew.Of(ctx, r.workers())
 	for i, id := range m.Years() {
 		g.Go(func() error {
 			end, err := m.Until(ctx, *now, id, next)
@@ -137,8 +194,10 @@ func (w *wanting) add(row *season.GroupHalfMonth, part, days float64) {
 	eaten := storedFed(&row.Fed)
 	need := eaten + row.Short + row.Fed[feed.BoughtHay] + row.Fed[feed.BoughtForage]
 	if need <= leastNeed*row.Demand {
+		w.parts = append(w.parts, wanted{})
 		return
 	}
+	w.parts = append(w.parts, wanted{part * need, part * eaten, days})
 	w.need += part * need
 	w.eaten += part * eaten
 	w.days += days

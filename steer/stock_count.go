@@ -54,7 +54,7 @@ func (s *Stock) count(r *Request, d *Day, now *season.Snapshot, plain *season.Ye
 			s.put(now, i, store, simulated[i], b.dm)
 		}
 		if b.taken > 0 {
-			s.tell("no feeding out of %s is written down since %s: %s are taken off, as the plan feeds, shared among stores by what they hold", store.Name, short(b.from), quantity.Mass(b.taken).In(r.Farm.Units))
+			s.tell("no feeding out of %s is written down since %s: %s are taken off, as the plan feeds, shared among stores by what they hold", store.Name, short(b.from), roughly(b.taken, r.Farm.Units))
 		}
 		s.Stores = append(s.Stores, n)
 	}

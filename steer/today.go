@@ -7,11 +7,10 @@ import (
 	"runtime"
 	"sort"
 
-	"golang.org/x/sync/errgroup"
-
 	"rowen/crop"
 	"rowen/farm"
 	"rowen/handbook"
+	"rowen/internal/crew"
 	"rowen/journal"
 	"rowen/quantity"
 	"rowen/say"
@@ -84,8 +83,7 @@ func Read(ctx context.Context, r *Request) (*Day, error) {
 	}
 	gates := newGated(r, sky)
 	d.Tonight, d.Forecast = gates.tonight, gates.night
-	g, ctx := errgroup.WithContext(ctx)
-	g.SetLimit(r.workers())
+	g, ctx := crew.Of(ctx, r.workers())
 	for i := range work {
 		g.Go(func() error {
 			if err := ctx.Err(); err != nil {

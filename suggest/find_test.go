@@ -43,6 +43,9 @@ func ask(t testing.TB, name string, years int, edit ...string) *Request {
 	return &Request{Farm: f, Catalogue: c, Years: all[max(0, len(all)-years):], Plans: 1, Risk: 0.3}
 }
 
+// is tells whether a plan goes by a name.
+func is(x *Plan, name string) bool { return x.Name == name || slices.Contains(x.Also, name) }
+
 func found(t testing.TB, r *Request) *Suggestion {
 	t.Helper()
 	s, err := Find(context.Background(), r)
@@ -61,6 +64,25 @@ func TestFind(t *testing.T) {
 		t.Fatalf("%d plans", len(s.Plans))
 	}
 	first := &s.Plans[0]
+	// What the table calls suggested and cheapest is so in the table.
+	for i := range s.Plans {
+		x := &s.Plans[i]
+		if x.Run.Objective < first.Run.Objective {
+			t.Errorf("plan %d is better in the coupled season than the suggested: %.0f, %.0f", i, x.Run.Objective, first.Run.Objective)
+		}
+		for _, y := range s.Plans {
+			if is(x, averageName) && y.Run.Expected < x.Run.Expected || is(x, badName) && y.Run.Bad < x.Run.Bad {
+				t.Errorf("plan %d is called %q %q, and another costs less", i, x.Name, x.Also)
+			}
+		}
+	}
+	// Found in another order they are put in this one, each with a proof of its own.
+	turned := *s
+	turned.Plans = []Plan{s.Plans[1], s.Plans[0]}
+	solves(t, turned.settle(ctx))
+	if x := &turned.Plans[0]; !slices.Equal(x.At, first.At) || x.Choice.Objective != x.judged.Objective || !slices.Equal(x.Choice.At, x.At) {
+		t.Errorf("the better plan found second is not put first: %v", x.At)
+	}
 	if g := first.Choice.Gap(); g > usualGap || first.Choice.Bound > first.Choice.Objective+1e-6 {
 		t.Errorf("gap %.4f, bound %.0f, cost %.0f", g, first.Choice.Bound, first.Choice.Objective)
 	}

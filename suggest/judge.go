@@ -7,8 +7,7 @@ import (
 	"fmt"
 	"slices"
 
-	"golang.org/x/sync/errgroup"
-
+	"rowen/internal/crew"
 	"rowen/internal/solver"
 )
 
@@ -29,8 +28,7 @@ func worstFirst(cost []float64) []int {
 func (p *Program) Judge(ctx context.Context, x []float64) (*Judgement, error) {
 	n := len(p.Years)
 	j := &Judgement{Cost: make([]float64, n), Second: make([][]float64, n), Price: make([][]float64, n), cuts: make([]cut, n)}
-	work, ctx := errgroup.WithContext(ctx)
-	work.SetLimit(solvers)
+	work, ctx := crew.Of(ctx, solvers)
 	for s := range p.Years {
 		work.Go(func() error { return p.recourse(ctx, x, s, j) })
 	}
@@ -132,8 +130,7 @@ func (p *Program) learnOf(x []float64, y *Scenario, recourse float64, price []fl
 // a bound that no plan is below. Parts of whole decisions are allowed in it.
 func (p *Program) Foresight(ctx context.Context) (float64, error) {
 	best := make([]float64, len(p.Years))
-	work, ctx := errgroup.WithContext(ctx)
-	work.SetLimit(solvers)
+	work, ctx := crew.Of(ctx, solvers)
 	for s := range p.Years {
 		work.Go(func() error {
 			one := *p

@@ -7,10 +7,9 @@ import (
 	"io"
 	"slices"
 
-	"golang.org/x/sync/errgroup"
-
 	"rowen/crop"
 	"rowen/farm"
+	"rowen/internal/crew"
 	"rowen/season"
 	"rowen/weather"
 )
@@ -86,11 +85,13 @@ func Find(ctx context.Context, r *Request) (*Suggestion, error) {
 	if err != nil {
 		return nil, err
 	}
-	out.Unbeaten = out.Present.Run.Objective <= first.Run.Objective && out.Present.At != nil
 	out.Plans = []Plan{*first}
 	out.Stopped = first.Choice.Stopped
 	// Once there is a plan, a stop loses only what would have come beside it.
 	if err := out.others(ctx, p); err != nil && ctx.Err() == nil {
+		return nil, err
+	}
+	if err := out.settle(ctx); err != nil && ctx.Err() == nil {
 		return nil, err
 	}
 	if out.Thumb, err = p.thumb(ctx); err != nil && ctx.Err() == nil {
@@ -169,7 +170,7 @@ func (s *search) best(ctx context.Context, r *Request, p *program, start []float
 			best.Choice, best.Reckoned, best.judged, best.p, best.Rounds = c, c.Judged.Expected, c.Judged, p, round
 			break
 		}
-		x := &Plan{Name: "suggested", At: c.At, Plan: s.plan(c.At), Choice: c, Reckoned: c.Judged.Expected, judged: c.Judged, p: p, Rounds: round}
+		x := &Plan{Name: suggestedName, At: c.At, Plan: s.plan(c.At), Choice: c, Reckoned: c.Judged.Expected, judged: c.Judged, p: p, Rounds: round}
 		if x.Run, err = p.run(context.WithoutCancel(ctx), &x.Plan, s.credit(c.At), s.years); err != nil {
 			return nil, nil, err
 		}
@@ -195,9 +196,8 @@ func (out *Suggestion) others(ctx context.Context, p *program) error {
 	for _, end := range []struct {
 		name string
 		risk float64
-	}{{"least cost on average", 0}, {"least cost in bad years", 1}} {
+	}{{averageName, 0}, {badName, 1}} {
 		if end.risk == r.Risk {
-			out.Plans[0].Also = append(out.Plans[0].Also, end.name)
 			continue
 		}
 		if len(out.Plans) >= r.Plans || ctx.Err() != nil {
@@ -207,19 +207,69 @@ func (out *Suggestion) others(ctx context.Context, p *program) error {
 		if err != nil || x == nil {
 			return err
 		}
-		if at := slices.IndexFunc(out.Plans, func(o Plan) bool { return !p.differs(o.At, x.At) }); at >= 0 {
-			out.Plans[at].Also = append(out.Plans[at].Also, end.name)
+		if slices.ContainsFunc(out.Plans, func(o Plan) bool { return !p.differs(o.At, x.At) }) {
 			continue
 		}
 		out.Plans = append(out.Plans, *x)
 	}
 	for len(out.Plans) < r.Plans && ctx.Err() == nil {
-		x, err := out.another(ctx, p, r.Risk, "another way", true)
+		x, err := out.another(ctx, p, r.Risk, anotherName, true)
 		if err != nil || x == nil {
 			return err
 		}
 		out.Plans = append(out.Plans, *x)
 	}
+	return nil
+}
+
+// The names of plans.
+const (
+	suggestedName = "suggested"
+	anotherName   = "another way"
+	averageName   = "least cost on average"
+	badName       = "least cost in bad years"
+)
+
+// settle lets the coupled season, in which every plan is shown, have the last word: what
+// is best there stands first, and the cheapest there on average and in bad years are
+// called so. The program that chose reckons each field alone, and may put two plans the
+// other way round.
+func (out *Suggestion) settle(ctx context.Context) error {
+	least := func(of func(*Run) float64) (at int) {
+		for i := range out.Plans {
+			if of(out.Plans[i].Run) < of(out.Plans[at].Run) {
+				at = i
+			}
+		}
+		return at
+	}
+	if at := least(func(r *Run) float64 { return r.Objective }); at > 0 {
+		first, x := &out.Plans[0], out.Plans[at]
+		judged, err := first.p.Judge(ctx, first.p.point(x.At))
+		if err != nil {
+			return err
+		}
+		// Its proof is that of the first: no plan is better than the bound.
+		c := *first.Choice
+		c.At, c.Objective, c.Judged = x.At, judged.Objective, judged
+		x.Choice, x.judged, x.Reckoned, x.p, x.Rounds = &c, judged, judged.Expected, first.p, first.Rounds
+		out.Plans = slices.Insert(slices.Delete(out.Plans, at, at+1), 0, x)
+	}
+	for i := range out.Plans {
+		out.Plans[i].Name, out.Plans[i].Also = anotherName, nil
+	}
+	out.Plans[0].Name = suggestedName
+	call := func(at int, name string) {
+		if x := &out.Plans[at]; x.Name == anotherName {
+			x.Name = name
+		} else {
+			x.Also = append(x.Also, name)
+		}
+	}
+	call(least(func(r *Run) float64 { return r.Expected }), averageName)
+	call(least(func(r *Run) float64 { return r.Bad }), badName)
+	present := out.Present.Run
+	out.Unbeaten = present.Objective <= out.Plans[0].Run.Objective && out.Present.At != nil
 	return nil
 }
 
@@ -293,8 +343,7 @@ func (p *program) thumbOf(ctx context.Context) ([]int, error) {
 	year := *p.Program
 	year.Years = []Scenario{*p.mean(p.Program.together()[0])}
 	costs := make([]float64, len(names))
-	work, ctx := errgroup.WithContext(ctx)
-	work.SetLimit(solvers)
+	work, ctx := crew.Of(ctx, solvers)
 	for k, n := range names {
 		work.Go(func() error {
 			j, err := year.Judge(ctx, p.point(tried[n]))

@@ -9,11 +9,10 @@ import (
 	"context"
 	"slices"
 
-	"golang.org/x/sync/errgroup"
-
 	"rowen/account"
 	"rowen/crop"
 	"rowen/farm"
+	"rowen/internal/crew"
 	"rowen/internal/document"
 	"rowen/quantity"
 	"rowen/season"
@@ -128,8 +127,7 @@ func (s *search) growAll(ctx context.Context) error {
 			}
 		}
 	}
-	work, ctx := errgroup.WithContext(ctx)
-	work.SetLimit(max(1, s.model.Workers, 2))
+	work, ctx := crew.Of(ctx, max(1, s.model.Workers, 2))
 	for _, j := range jobs {
 		work.Go(func() error {
 			a, err := s.model.Alone(&s.opening, j.field, j.sowings)

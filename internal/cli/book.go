@@ -25,7 +25,7 @@ type bookCommand struct {
 
 // Help shows examples.
 func (bookCommand) Help() string {
-	return `The office's book is one file that holds farms with every version of their documents, journals, weather, catalogue corrections and people. What export wrote is read into an empty book alone; farm documents are added to any. Of a document the journal beside it and the weather file that it names come with it.
+	return `The office's book is one file that holds farms with every version of their documents, journals, weather, catalogue corrections and people. While a program has it open, what was written last stands beside it, in a file ending in -wal: a copy of the book's file alone lacks that and may be of no moment at all. Copy it with rowen book backup, at any time. What export wrote is read into an empty book alone; farm documents are added to any. Of a document the journal beside it and the weather file that it names come with it.
 
 ` + examples("book")
 }

@@ -81,3 +81,28 @@ func bad(t *testing.T, path, text string) string {
 	}
 	return path
 }
+
+// Paths of the folder one stands in do as well as whole ones, and the help says how a
+// book in use is copied.
+func TestBookHere(t *testing.T) {
+	dairy, err := filepath.Abs(filepath.Join("..", "..", "examples", "dairy.toml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Chdir(t.TempDir())
+	for _, args := range [][]string{
+		{"import", dairy}, {"backup", "bk.book"}, {"restore", "./bk.book"}, {"check"}, {"export", "plain/"}, {"export", "plain.zip"},
+	} {
+		if out, problems, code := run(t, append(append([]string{"book"}, args...), "--book", "main book#1")...); code != cli.OK {
+			t.Errorf("%s: exit %d, %s%s", args, code, out, problems)
+		}
+	}
+	for _, from := range []string{"plain", "plain.zip"} {
+		if out, problems, code := run(t, "book", "import", from, "--book", from+".book"); code != cli.OK || !strings.Contains(out, "1 farm taken") {
+			t.Errorf("%s: exit %d, %s%s", from, code, out, problems)
+		}
+	}
+	if out, _, _ := run(t, "book", "--help"); !strings.Contains(strings.Join(strings.Fields(out), " "), "a copy of the book's file alone lacks that") {
+		t.Errorf("help does not say how a book in use is copied:\n%s", out)
+	}
+}

@@ -13,6 +13,7 @@ import (
 
 	"github.com/alecthomas/kong"
 
+	"rowen/internal/crew"
 	"rowen/internal/desk"
 	"rowen/internal/document"
 	"rowen/weather"
@@ -127,7 +128,11 @@ func Run(args []string, stdin io.Reader, stdout, stderr io.Writer) (code int) {
 // tell writes an error as a person can act on it and gives its exit code.
 func tell(w io.Writer, err error) int {
 	var problems document.Problems
+	var defect *crew.Defect
 	switch {
+	case errors.As(err, &defect):
+		_, _ = fmt.Fprintf(w, "rowen: %v; please report it with the command and its files\n%s", err, defect.Stack)
+		return Internal
 	case errors.Is(err, context.Canceled):
 		_, _ = fmt.Fprintln(w, "rowen: stopped; nothing was written")
 		return Stopped

@@ -213,7 +213,7 @@ func TestBadInput(t *testing.T) {
 		"bare number":     {swap(`area = "22 ac"`, `area = 22`), "a bare number has no unit"},
 		"no unit":         {swap(`area = "22 ac"`, `area = "22"`), `a unit is missing; write "22 ac" or "22 ha"`},
 		"wrong unit":      {swap(`area = "22 ac"`, `area = "22 lb"`), "this is a mass; an area is wanted"},
-		"negative area":   {swap(`area = "22 ac"`, `area = "-22 ac"`), "an area must be more than nothing"},
+		"negative area":   {swap(`area = "22 ac"`, `area = "-22 ac"`), "a piece of ground has between"},
 		"pH 70":           {swap("pH = 6.5", "pH = 70"), "it must lie between 3 and 10"},
 		"unknown crop":    {swap(`crop = "corn-silage"`, `crop = "corn-silige"`), "no such crop in the catalogue"},
 		"unknown field":   {swap(`field = "North Six"`, `field = "North Sax"`), "no field has this name"},

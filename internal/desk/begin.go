@@ -28,14 +28,33 @@ const (
 // Questions are all of them.
 var Questions = []Question{AskPlace, AskAnimals, AskMilk, AskSward, AskCropland, AskStored, AskTurnout, AskFirstYear}
 
+// usualUnits are the units of a bare number, by the system of units: those of the hints
+// beside the questions. A bare number after milk may be a weight and is asked again.
+var usualUnits = map[Question][2]string{
+	AskSward:    {quantity.US: "ac", quantity.Metric: "ha"},
+	AskCropland: {quantity.US: "ac", quantity.Metric: "ha"},
+	AskStored:   {quantity.US: "ton", quantity.Metric: "t"},
+}
+
+// withUnit gives a bare number its unit, and leaves all else as it was typed.
+func withUnit(text, unit string) string {
+	if _, err := strconv.ParseFloat(strings.ReplaceAll(text, ",", ""), 64); err != nil {
+		return text
+	}
+	return text + " " + unit
+}
+
 // Answer reads an answer into the eight numbers. The error says what to write.
 func Answer(e *farm.Eight, q Question, text string) (err error) {
 	text = strings.TrimSpace(text)
+	if usual := usualUnits[q]; usual != [2]string{} {
+		text = withUnit(text, usual[e.Units])
+	}
 	switch q {
 	case AskPlace:
 		return answerPlace(text, e)
 	case AskAnimals:
-		if e.Head, err = strconv.ParseFloat(text, 64); err != nil || !(e.Head > 0 && e.Head < 1e5) {
+		if e.Head, err = strconv.ParseFloat(text, 64); err != nil || !(e.Head >= 0.1 && e.Head <= 1e5) {
 			return fmt.Errorf("%q: write a number of animals, such as 70", text)
 		}
 	case AskMilk:

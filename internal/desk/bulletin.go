@@ -13,10 +13,9 @@ import (
 	"sync"
 	"time"
 
-	"golang.org/x/sync/errgroup"
-
 	"rowen/account"
 	"rowen/farm"
+	"rowen/internal/crew"
 	"rowen/internal/document"
 	"rowen/internal/report"
 	"rowen/quantity"
@@ -148,12 +147,14 @@ func farmWeeks(ctx context.Context, r *BulletinRequest, farms []*farm.Farm, u qu
 	within := max(1, workers/max(1, len(farms))) // years at once, where farms are few
 	out, problems := make([]*report.FarmWeek, len(farms)), make([]error, len(farms))
 	at := stations{known: map[Station]*station{}}
-	work, ctx := errgroup.WithContext(ctx)
-	work.SetLimit(workers)
+	work, ctx := crew.Of(ctx, workers)
 	for i, f := range farms {
 		work.Go(func() error {
 			f.Units = u
-			out[i], problems[i] = at.farmWeek(ctx, f, r.On, within)
+			problems[i] = crew.Safely(func() (err error) {
+				out[i], err = at.farmWeek(ctx, f, r.On, within)
+				return err
+			})
 			return ctx.Err()
 		})
 	}

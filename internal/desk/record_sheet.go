@@ -175,6 +175,13 @@ func MergeRecord(r RecordRequest, path string) (*Imported, error) {
 		done.Said = append(done.Said, say.Name(p.Error()))
 	}
 	others, _ := journal.Merge(log.Entries)
+	others = slices.DeleteFunc(others, func(e journal.Entry) bool {
+		problems := e.Problems() // read, and yet nothing that is taken in
+		for _, p := range problems {
+			done.Said = append(done.Said, say.Name(p.Error()))
+		}
+		return len(problems) > 0
+	})
 	add, clashes := joined(b.entries, others)
 	for _, c := range clashes {
 		done.Said = append(done.Said, say.Name(c.Error()))

@@ -8,8 +8,7 @@ import (
 	"path/filepath"
 	"runtime"
 
-	"golang.org/x/sync/errgroup"
-
+	"rowen/internal/crew"
 	"rowen/internal/document"
 	"rowen/internal/files"
 	"rowen/internal/report"
@@ -56,13 +55,15 @@ func TodayFolder(ctx context.Context, r TodayRequest) (*ClientsDay, error) {
 		workers = runtime.GOMAXPROCS(0)
 	}
 	read, problems := make([]*report.FarmClient, len(paths)), make([]error, len(paths))
-	g, ctx := errgroup.WithContext(ctx)
-	g.SetLimit(workers)
+	g, ctx := crew.Of(ctx, workers)
 	for i, path := range paths {
 		g.Go(func() error {
 			one := r
 			one.Farm, one.Workers = path, max(1, workers/len(paths))
-			read[i], problems[i] = clientOf(ctx, one)
+			problems[i] = crew.Safely(func() (err error) {
+				read[i], err = clientOf(ctx, one)
+				return err
+			})
 			return ctx.Err()
 		})
 	}

@@ -22,6 +22,9 @@ const MaxBytes = 32 << 20
 // maxLine is the longest line read.
 const maxLine = 1 << 20
 
+// maxDepth is how many names or lists may stand in one another.
+const maxDepth = 32
+
 // Problem is one thing wrong with a document.
 type Problem struct {
 	File   string
@@ -90,7 +93,25 @@ type Node struct {
 	table  map[string]*Node
 	used   map[string]bool
 	closed bool // defined by its own header or inline
-	path   string
+	parent *Node
+	name   string // under which the parent holds it; a list's items have the list's
+	depth  int    // names or lists above it
+}
+
+// path is the dotted name of a value. It is put together only for a problem: kept at
+// every value, long names would take all memory.
+func (n *Node) path() string {
+	var names []string
+	for ; n != nil && n.parent != nil; n = n.parent {
+		names = append(names, n.name)
+	}
+	slices.Reverse(names)
+	return strings.Join(names, ".")
+}
+
+// under is an empty table that stands under a name of another.
+func under(parent *Node, name string, line int) *Node {
+	return &Node{Kind: Table, Line: line, table: map[string]*Node{}, used: map[string]bool{}, parent: parent, name: name, depth: parent.depth + 1}
 }
 
 // Parse reads a document. A syntax error is a Problem with its line.
@@ -183,31 +204,42 @@ func (b *builder) fail(line int, thing, value, remedy string) {
 	}
 }
 
-// keys reads a dotted key with the line it stands on.
-func (b *builder) keys(e *unstable.Node) (names []string, line int) {
-	for it := e.Key(); it.Next(); {
+// keys reads a dotted key with the line it stands on, and refuses what would stand too
+// deep.
+func (b *builder) keys(at *Node, e *unstable.Node) (names []string, line int) {
+	n := 0
+	for it := e.Key(); it.Next(); n++ {
 		k := it.Node()
-		names = append(names, string(k.Data))
 		if line == 0 {
 			line = b.line(k)
 		}
+		if n < maxDepth {
+			names = append(names, string(k.Data))
+		}
+	}
+	if at.depth+n > maxDepth {
+		b.tooDeep(line, strings.Join(names, "."))
 	}
 	return names, line
+}
+
+func (b *builder) tooDeep(line int, value string) {
+	b.fail(line, "key", value, fmt.Sprintf("more than %d names or lists stand in one another; write it flatter", maxDepth))
 }
 
 // child finds or makes the table under a key on the way to another.
 func (b *builder) child(n *Node, key string, line int) *Node {
 	c := n.table[key]
 	if c == nil {
-		c = &Node{Kind: Table, Line: line, table: map[string]*Node{}, used: map[string]bool{}, path: join(n.path, key)}
+		c = under(n, key, line)
 		n.put(key, c)
 	}
 	if c.Kind == Array && len(c.Items) > 0 && c.Items[len(c.Items)-1].Kind == Table {
 		return c.Items[len(c.Items)-1]
 	}
 	if c.Kind != Table {
-		b.fail(line, join(n.path, key), "", fmt.Sprintf("it is already %s on line %d", kindNames[c.Kind], c.Line))
-		return &Node{Kind: Table, table: map[string]*Node{}, used: map[string]bool{}}
+		b.fail(line, c.path(), "", fmt.Sprintf("it is already %s on line %d", kindNames[c.Kind], c.Line))
+		return under(n, key, line)
 	}
 	return c
 }
@@ -217,16 +249,9 @@ func (n *Node) put(key string, c *Node) {
 	n.Keys = append(n.Keys, key)
 }
 
-func join(path, key string) string {
-	if path == "" {
-		return key
-	}
-	return path + "." + key
-}
-
 // header opens a [table] or the next of an [[array of tables]].
 func (b *builder) header(root *Node, e *unstable.Node, array bool) *Node {
-	names, line := b.keys(e)
+	names, line := b.keys(root, e)
 	at := root
 	for _, k := range names[:len(names)-1] {
 		at = b.child(at, k, line)
@@ -235,41 +260,48 @@ func (b *builder) header(root *Node, e *unstable.Node, array bool) *Node {
 	if !array {
 		c := b.child(at, last, line)
 		if c.closed {
-			b.fail(line, "table", join(at.path, last), fmt.Sprintf("it was already given on line %d; join the two", c.Line))
+			b.fail(line, "table", c.path(), fmt.Sprintf("it was already given on line %d; join the two", c.Line))
 		}
 		c.closed, c.Line = true, line
 		return c
 	}
 	list := at.table[last]
 	if list == nil {
-		list = &Node{Kind: Array, Line: line, path: join(at.path, last)}
+		list = &Node{Kind: Array, Line: line, parent: at, name: last, depth: at.depth + 1}
 		at.put(last, list)
 	}
+	c := under(at, last, line)
 	if list.Kind != Array {
-		b.fail(line, "list", join(at.path, last), fmt.Sprintf("it is already %s on line %d", kindNames[list.Kind], list.Line))
-		return &Node{Kind: Table, table: map[string]*Node{}, used: map[string]bool{}}
+		b.fail(line, "list", list.path(), fmt.Sprintf("it is already %s on line %d", kindNames[list.Kind], list.Line))
+		return c
 	}
-	c := &Node{Kind: Table, Line: line, table: map[string]*Node{}, used: map[string]bool{}, closed: true, path: list.path}
+	c.closed = true
 	list.Items = append(list.Items, c)
 	return c
 }
 
 // keyValue sets one key of a table.
 func (b *builder) keyValue(at *Node, e *unstable.Node) {
-	names, line := b.keys(e)
+	names, line := b.keys(at, e)
+	if b.problem != nil {
+		return
+	}
 	for _, k := range names[:len(names)-1] {
 		at = b.child(at, k, line)
 	}
 	last := names[len(names)-1]
 	if old := at.table[last]; old != nil {
-		b.fail(line, join(at.path, last), "", fmt.Sprintf("it was already given on line %d; keep one", old.Line))
+		b.fail(line, old.path(), "", fmt.Sprintf("it was already given on line %d; keep one", old.Line))
 		return
 	}
-	at.put(last, b.value(e.Value(), line, join(at.path, last)))
+	n := &Node{Line: line, parent: at, name: last, depth: at.depth + 1}
+	at.put(last, n)
+	b.value(n, e.Value())
 }
 
-func (b *builder) value(v *unstable.Node, line int, path string) *Node {
-	n := &Node{Line: line, Text: string(v.Data), path: path}
+// value fills a node with what is written.
+func (b *builder) value(n *Node, v *unstable.Node) {
+	n.Text = string(v.Data)
 	if l := b.line(v); l > 0 {
 		n.Line = l
 	}
@@ -284,9 +316,15 @@ func (b *builder) value(v *unstable.Node, line int, path string) *Node {
 		n.Kind = Moment
 	case unstable.Array:
 		n.Kind = Array
+		if n.depth >= maxDepth {
+			b.tooDeep(n.Line, n.path())
+			return
+		}
 		for it := v.Children(); it.Next(); {
 			if c := it.Node(); c.Kind != unstable.Comment {
-				n.Items = append(n.Items, b.value(c, n.Line, path))
+				item := &Node{Line: n.Line, parent: n.parent, name: n.name, depth: n.depth + 1}
+				b.value(item, c)
+				n.Items = append(n.Items, item)
 			}
 		}
 	case unstable.InlineTable:
@@ -298,5 +336,4 @@ func (b *builder) value(v *unstable.Node, line int, path string) *Node {
 			}
 		}
 	}
-	return n
 }

@@ -2,6 +2,8 @@ package document_test
 
 import (
 	"errors"
+	"fmt"
+	"runtime"
 	"strings"
 	"testing"
 
@@ -79,8 +81,57 @@ func TestSyntax(t *testing.T) {
 	}
 }
 
+// What stands too deep is refused on its line, before it takes the memory of the machine:
+// 140 KB of one dotted key took tens of gigabytes.
+func TestDepth(t *testing.T) {
+	for name, deep := range map[string]string{
+		"a dotted key":         strings.Repeat("a.", 70000) + "b = 1",
+		"a header":             "[" + strings.Repeat("a.", 70000) + "b]",
+		"a list of tables":     "[[" + strings.Repeat("a.", 70000) + "b]]",
+		"lists":                "v = " + strings.Repeat("[", 5000) + strings.Repeat("]", 5000),
+		"inline tables":        strings.Repeat("a = {", 5000) + strings.Repeat("}", 5000),
+		"a key below a header": "[" + strings.Repeat("a.", 20) + "b]\n" + strings.Repeat("c.", 20) + "d = 1",
+	} {
+		_, err := document.Parse("f.toml", []byte("rowen = 1\n"+deep))
+		var p document.Problem
+		if !errors.As(err, &p) || !strings.Contains(p.Remedy, "32") {
+			t.Errorf("%s: %.200v", name, err)
+			continue
+		}
+		if want := 2 + strings.Count(deep, "\n"); p.Line != want {
+			t.Errorf("%s: line %d, want %d", name, p.Line, want)
+		}
+	}
+	if _, err := document.Parse("f.toml", []byte(strings.Repeat("a.", 31)+"b = 1")); err != nil {
+		t.Errorf("32 names in one another: %v", err)
+	}
+}
+
+// A long name costs its length once, not once for each value under it: 16,000 keys under
+// a name of 512 KB would have taken 8 GB.
+func TestLongName(t *testing.T) {
+	var text strings.Builder
+	text.WriteString("[" + strings.Repeat("a", 1<<19) + "]\n")
+	for i := range 16000 {
+		fmt.Fprintf(&text, "k%d = 1\n", i)
+	}
+	var before, after runtime.MemStats
+	runtime.ReadMemStats(&before)
+	root, err := document.Parse("f.toml", []byte(text.String()))
+	runtime.ReadMemStats(&after)
+	if err != nil || len(root.Keys) != 1 {
+		t.Fatalf("%.200v", err)
+	}
+	if taken := after.TotalAlloc - before.TotalAlloc; taken > 256<<20 {
+		t.Errorf("it took %d MB", taken>>20)
+	}
+}
+
 func FuzzParse(f *testing.F) {
 	f.Add([]byte(farm))
+	f.Add([]byte(strings.Repeat("a.", 70000) + "b = 1"))
+	f.Add([]byte("[" + strings.Repeat("a.", 31) + "b]\nc = {d = [{e = 1}]}\n"))
+	f.Add([]byte("v = " + strings.Repeat("[", 40) + strings.Repeat("]", 40)))
 	f.Add([]byte("a.b.c = [1, \"x\", {d = 2}]\n[[q.r]]\n"))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		root, err := document.Parse("f", data)

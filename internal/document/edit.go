@@ -54,31 +54,47 @@ func Set(text []byte, at Place, key, value string) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
+	c, err := t.set(text, key, value)
+	if err != nil {
+		return nil, err
+	}
+	return splice(text, c.from, c.to, c.with), nil
+}
+
+// cut is a part of a text with what is to stand in its place.
+type cut struct {
+	from, to int
+	with     string
+}
+
+// set is the cut that gives a key a value.
+func (t *table) set(text []byte, key, value string) (cut, error) {
 	if sub, inner := t.within(key); sub != nil {
 		t, key = sub, inner
 	}
 	outer, inner, dotted := strings.Cut(key, ".")
 	for _, k := range t.keys {
 		if k.name == key {
-			return splice(text, k.value, k.end, value), nil
+			return cut{k.value, k.end, value}, nil
 		}
 		if dotted && k.name == outer {
 			table, err := braces(text[k.value:k.end], inner, value)
-			return splice(text, k.value, k.end, table), err
+			return cut{k.value, k.end, table}, err
 		}
 	}
 	if _, nested := t.nested[outer]; nested {
-		return nil, Problem{Thing: key, Remedy: "it is written as several tables; change it in the document's text"}
+		return cut{}, Problem{Thing: key, Remedy: "it is written as several tables; change it in the document's text"}
 	}
 	if dotted {
 		for _, k := range t.keys {
 			if strings.HasPrefix(k.name, outer+".") { // its own dotted keys stand together
-				return splice(text, lineEnd(text, k.end), lineEnd(text, k.end), outer+"."+bareKey(inner)+" = "+value+"\n"), nil
+				end := lineEnd(text, k.end)
+				return cut{end, end, outer + "." + bareKey(inner) + " = " + value + "\n"}, nil
 			}
 		}
-		return splice(text, t.end, t.end, lineBefore(text, t.end)+bareKey(outer)+" = { "+bareKey(inner)+" = "+value+" }\n"), nil
+		return cut{t.end, t.end, lineBefore(text, t.end) + bareKey(outer) + " = { " + bareKey(inner) + " = " + value + " }\n"}, nil
 	}
-	return splice(text, t.end, t.end, lineBefore(text, t.end)+bareKey(key)+" = "+value+"\n"), nil
+	return cut{t.end, t.end, lineBefore(text, t.end) + bareKey(key) + " = " + value + "\n"}, nil
 }
 
 // Unset removes one key of a table with its line; nothing where it is not there.
@@ -87,20 +103,29 @@ func Unset(text []byte, at Place, key string) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
+	c, err := t.unset(text, key)
+	if err != nil {
+		return nil, err
+	}
+	return splice(text, c.from, c.to, c.with), nil
+}
+
+// unset is the cut that takes a key out; one of nothing where it is not there.
+func (t *table) unset(text []byte, key string) (cut, error) {
 	if sub, inner := t.within(key); sub != nil {
 		t, key = sub, inner
 	}
 	outer, inner, dotted := strings.Cut(key, ".")
 	for _, k := range t.keys {
 		if k.name == key {
-			return splice(text, lineStart(text, k.start), lineEnd(text, k.end), ""), nil
+			return cut{lineStart(text, k.start), lineEnd(text, k.end), ""}, nil
 		}
 		if dotted && k.name == outer {
 			table, err := braces(text[k.value:k.end], inner, "")
-			return splice(text, k.value, k.end, table), err
+			return cut{k.value, k.end, table}, err
 		}
 	}
-	return text, nil
+	return cut{t.end, t.end, ""}, nil
 }
 
 // braces writes a table in braces again with one key changed, or taken out where the
@@ -154,6 +179,11 @@ func (n *Node) toml() string {
 
 // Append adds a table under [[list]]: after the last of them, or at the end.
 func Append(text []byte, list string, pairs ...Pair) ([]byte, error) {
+	return AppendAll(text, list, pairs)
+}
+
+// AppendAll adds tables under [[list]], as Append does one.
+func AppendAll(text []byte, list string, added ...[]Pair) ([]byte, error) {
 	all, err := tables(text)
 	if err != nil {
 		return nil, err
@@ -169,7 +199,11 @@ func Append(text []byte, list string, pairs ...Pair) ([]byte, error) {
 			nested = false
 		}
 	}
-	return splice(text, at, at, lineBefore(text, at)+written(list, pairs)), nil
+	var with strings.Builder
+	for _, pairs := range added {
+		with.WriteString(written(list, pairs))
+	}
+	return splice(text, at, at, lineBefore(text, at)+with.String()), nil
 }
 
 // Delete removes a table with the tables under it and the comment lines that stand

@@ -133,7 +133,7 @@ func (t In) Tables(key string, name func(In) string) []In {
 	var out []In
 	for _, n := range list.Items {
 		if n.Kind != Table {
-			t.R.Report(n.Line, t.thing(key), n.Text, "each must be a table; write [["+list.path+"]]")
+			t.R.Report(n.Line, t.thing(key), n.Text, "each must be a table; write [["+list.path()+"]]")
 			continue
 		}
 		in := In{t.R, n, key}

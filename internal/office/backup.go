@@ -27,6 +27,7 @@ func (b *Book) Backup(ctx context.Context, path string) error {
 
 // beside lends a name in a scratch folder on the same disk as a path.
 func beside(path string, do func(scratch string) error) (err error) {
+	path = filepath.Clean(path) // "plain/" lies beside its sisters, not in itself
 	dir, err := os.MkdirTemp(filepath.Dir(path), ".rowen-*")
 	if err != nil {
 		return fmt.Errorf("cannot write beside %s: %w; give a folder that exists and can be written", path, err)
@@ -43,7 +44,11 @@ func copyBook(ctx context.Context, from, to string) error {
 	if err != nil {
 		return told(from, err)
 	}
-	_, err = db.ExecContext(ctx, "VACUUM INTO ?", to)
+	uri, err := uriOf(to)
+	if err != nil {
+		return errors.Join(err, db.Close())
+	}
+	_, err = db.ExecContext(ctx, "VACUUM INTO ?", uri)
 	if err := errors.Join(told(from, err), db.Close()); err != nil {
 		return fmt.Errorf("cannot copy the book: %w", err)
 	}

@@ -7,7 +7,6 @@ import (
 	"database/sql"
 	"errors"
 	"fmt"
-	"math"
 	"time"
 
 	"rowen/internal/document"
@@ -42,18 +41,19 @@ func (b *Book) Enter(ctx context.Context, farm int64, device string, entries ...
 	}
 	now := b.now().UTC().Truncate(time.Second)
 	err = b.change(ctx, func(tx *sql.Tx) error {
-		var last int64
-		if err := tx.QueryRowContext(ctx, "SELECT coalesce(max(sequence), 0) FROM entries WHERE farm = ? AND device = ?", farm, device).Scan(&last); err != nil {
+		used, err := rows(ctx, tx, scanSequence, "SELECT DISTINCT sequence FROM entries WHERE farm = ? AND device = ?", farm, device)
+		if err != nil {
 			return err
 		}
-		if last > math.MaxInt64-int64(len(entries)) {
+		last, ok := journal.After(used, len(entries))
+		if !ok {
 			return fmt.Errorf("device %q: its count of entries is used up; give the device another name", device)
 		}
 		for i, e := range entries {
 			if e.Recorded.IsZero() {
 				e.Recorded = now
 			}
-			e.ID = journal.ID{Device: device, Sequence: uint64(last) + uint64(i) + 1}
+			e.ID = journal.ID{Device: device, Sequence: last + uint64(i) + 1}
 			kept = append(kept, journal.Tidy(e))
 		}
 		lines, err := linesOf(kept)
@@ -68,6 +68,8 @@ func (b *Book) Enter(ctx context.Context, farm int64, device string, entries ...
 	}
 	return kept, nil
 }
+
+func scanSequence(r *sql.Rows) (n uint64, err error) { return n, r.Scan(&n) }
 
 // journalText is what a farm's journal has after a row, as the lines of its file, in the
 // order taken in.
@@ -99,10 +101,6 @@ func linesOf(entries []journal.Entry) ([]line, error) {
 	out := make([]line, 0, len(entries))
 	var problems document.Problems
 	for _, e := range entries {
-		if e.Sequence > math.MaxInt64 {
-			problems = append(problems, document.Problem{File: "journal", Thing: "entry " + e.ID.String(), Remedy: "no device counts so far; enter it again under another device"})
-			continue
-		}
 		var b bytes.Buffer
 		if err := journal.Encode(&b, e); err != nil {
 			var found document.Problems

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 
 	"modernc.org/sqlite"
 )
@@ -37,6 +38,11 @@ func wrong(format string, args ...any) error { return InputError(fmt.Sprintf(for
 
 // errDamaged tells of content that is not what was written.
 var errDamaged = errors.New("the book is damaged; rowen book check tells where, rowen book restore puts a backup in its place")
+
+// damaged tells of a thing whose content is not what was saved.
+func damaged(format string, args ...any) error {
+	return fmt.Errorf("%s: the text is not what was saved, so that nothing is made of it: %w", fmt.Sprintf(format, args...), errDamaged)
+}
 
 // SQLite's result codes, without their details.
 const (
@@ -73,6 +79,11 @@ func told(path string, err error) error {
 		return fmt.Errorf("%s: %w (%w)", path, errDamaged, err)
 	}
 	return fmt.Errorf("%s: %w", path, err)
+}
+
+// stuck tells whether an error is of the disk or the file, not of what was asked for.
+func stuck(err error) bool {
+	return slices.Contains([]int{codeBusy, codeRead, codeIO, codeBad, codeFull, codeOpen, codeNoDB}, code(err))
 }
 
 // code is the result code in an error, 0 if it has none.

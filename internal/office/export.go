@@ -18,7 +18,9 @@ import (
 )
 
 // Export gives the whole book, as it is at one moment, as plain files; put takes each
-// under its slashed name. Import reads them back.
+// under its slashed name. Import reads them back. A text that is not what was saved is
+// given too, beside the hash that tells so: the rest of a damaged book can be had, and
+// Import refuses that text until a person has put it right.
 func (b *Book) Export(ctx context.Context, put func(name string, data []byte) error) error {
 	return b.look(ctx, func(tx *sql.Tx) error {
 		index := plainIndex{Version: plainVersion}
@@ -61,7 +63,7 @@ func exportFarms(ctx context.Context, tx *sql.Tx, put func(string, []byte) error
 	for _, f := range farms {
 		p := plainFarm{ID: f.ID, Name: f.Name, Contact: f.Contact, Archived: f.Archived, Folder: path.Join("farms", plainName(3, int(f.ID), f.Name)), Versions: make([]plainText, f.Version)}
 		for i := range p.Versions {
-			v, err := version(ctx, tx, f.ID, i+1)
+			v, err := versionAsKept(ctx, tx, f.ID, i+1)
 			if err != nil {
 				return nil, err
 			}
@@ -96,7 +98,7 @@ func exportFiles(ctx context.Context, tx *sql.Tx, kind string, put func(string, 
 	}
 	var out []plainFile
 	for i, f := range list {
-		data, err := content(ctx, tx, kind, f.Name)
+		data, _, err := contentAsKept(ctx, tx, kind, f.Name)
 		if err != nil {
 			return nil, err
 		}

@@ -55,9 +55,15 @@ func (b *Book) PutCatalogue(ctx context.Context, name string, text []byte) error
 func (b *Book) Catalogue(ctx context.Context) (out []Catalogue, err error) {
 	err = b.look(ctx, func(tx *sql.Tx) error {
 		out, err = rows(ctx, tx, func(r *sql.Rows) (c Catalogue, err error) {
-			err = r.Scan(&c.Name, &c.Text)
-			return c, err
-		}, "SELECT name, data FROM files WHERE kind = ? ORDER BY name", catalogueKind)
+			var hash string
+			if err := r.Scan(&c.Name, &c.Text, &hash); err != nil {
+				return Catalogue{}, err
+			}
+			if hashOf(c.Text) != hash {
+				return Catalogue{}, damaged("%s file %q", catalogueKind, c.Name)
+			}
+			return c, nil
+		}, "SELECT name, data, hash FROM files WHERE kind = ? ORDER BY name", catalogueKind)
 		return err
 	})
 	return out, err
@@ -110,11 +116,21 @@ func (b *Book) content(ctx context.Context, kind, name string) (data []byte, err
 }
 
 func content(ctx context.Context, tx *sql.Tx, kind, name string) (data []byte, err error) {
-	err = tx.QueryRowContext(ctx, "SELECT data FROM files WHERE kind = ? AND name = ?", kind, name).Scan(&data)
-	if errors.Is(err, sql.ErrNoRows) {
-		return nil, noFile(kind, name)
+	data, hash, err := contentAsKept(ctx, tx, kind, name)
+	if err == nil && hashOf(data) != hash {
+		return nil, damaged("%s file %q", kind, name)
 	}
 	return data, err
+}
+
+// contentAsKept is a file without regard to its hash: for those who give the hash away
+// with it.
+func contentAsKept(ctx context.Context, tx *sql.Tx, kind, name string) (data []byte, hash string, err error) {
+	err = tx.QueryRowContext(ctx, "SELECT data, hash FROM files WHERE kind = ? AND name = ?", kind, name).Scan(&data, &hash)
+	if errors.Is(err, sql.ErrNoRows) {
+		return nil, "", noFile(kind, name)
+	}
+	return data, hash, err
 }
 
 func (b *Book) remove(ctx context.Context, kind, name string) error {

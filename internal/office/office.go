@@ -34,6 +34,7 @@ type Book struct {
 	read  *sql.DB
 	now   func() time.Time
 	logs  logs
+	state state
 }
 
 // Open opens the book of a path, made if it is missing, and brings an older one up
@@ -71,11 +72,11 @@ func (b *Book) Path() string { return b.path }
 // their beginning, so that none has to be given up half-way.
 func connect(path string, most int, pragmas ...string) (*sql.DB, error) {
 	q := url.Values{"_pragma": append([]string{"busy_timeout(10000)"}, pragmas...), "_txlock": {"immediate"}}
-	slashed := filepath.ToSlash(path)
-	if !strings.HasPrefix(slashed, "/") {
-		slashed = "/" + slashed // C:/...
+	uri, err := uriOf(path)
+	if err != nil {
+		return nil, err
 	}
-	db, err := sql.Open("sqlite", "file://"+(&url.URL{Path: slashed}).EscapedPath()+"?"+q.Encode())
+	db, err := sql.Open("sqlite", uri+"?"+q.Encode())
 	if err != nil {
 		return nil, err
 	}
@@ -84,14 +85,33 @@ func connect(path string, most int, pragmas ...string) (*sql.DB, error) {
 	return db, nil
 }
 
+// uriOf names a file as SQLite is asked for it: by its whole path, with every character
+// that means something in a URI, such as "?", "#" and "%", written out of harm's way. A
+// relative path has no place in a URI: it would be looked for in the disk's root.
+func uriOf(path string) (string, error) {
+	whole, err := filepath.Abs(path)
+	if err != nil {
+		return "", fmt.Errorf("cannot tell where %s lies: %w; give its whole path", path, err)
+	}
+	slashed := filepath.ToSlash(whole)
+	if !strings.HasPrefix(slashed, "/") {
+		slashed = "/" + slashed // C:/...
+	}
+	return "file://" + (&url.URL{Path: slashed}).EscapedPath(), nil
+}
+
 // change does something whole or not at all, and on the disk when it returns.
 func (b *Book) change(ctx context.Context, do func(*sql.Tx) error) error {
-	return b.in(ctx, b.write, nil, do)
+	err := b.in(ctx, b.write, nil, do)
+	b.state.wrote(err)
+	return err
 }
 
 // look reads at one moment of the book.
 func (b *Book) look(ctx context.Context, do func(*sql.Tx) error) error {
-	return b.in(ctx, b.read, &sql.TxOptions{ReadOnly: true}, do)
+	err := b.in(ctx, b.read, &sql.TxOptions{ReadOnly: true}, do)
+	b.state.met(err)
+	return err
 }
 
 func (b *Book) in(ctx context.Context, db *sql.DB, opts *sql.TxOptions, do func(*sql.Tx) error) error {

@@ -124,15 +124,39 @@ func latest(ctx context.Context, tx *sql.Tx, farm int64) (Version, error) {
 	if errors.Is(err, sql.ErrNoRows) {
 		return Version{}, noFarm(farm)
 	}
-	return v, err
+	if err != nil {
+		return Version{}, err
+	}
+	return v, v.sound()
 }
 
 func version(ctx context.Context, tx *sql.Tx, farm int64, n int) (Version, error) {
+	v, err := versionAsKept(ctx, tx, farm, n)
+	if err != nil {
+		return Version{}, err
+	}
+	return v, v.sound()
+}
+
+// versionAsKept is a version without regard to its hash: for those who give the hash
+// away with it.
+func versionAsKept(ctx context.Context, tx *sql.Tx, farm int64, n int) (Version, error) {
 	v, err := scanVersion(tx.QueryRowContext(ctx, versionColumns+" AND number = ?", farm, n))
 	if errors.Is(err, sql.ErrNoRows) {
 		return Version{}, fmt.Errorf("farm %d, version %d: %w", farm, n, ErrMissing)
 	}
 	return v, err
+}
+
+// sound refuses a text that is not the one that was saved: no plan is made on it.
+func (v *Version) sound() error {
+	if hashOf(v.Text) == v.Hash {
+		return nil
+	}
+	name, _ := head(v.Text)
+	err := damaged("farm %d %q, version %d", v.Farm, name, v.Number)
+	*v = Version{}
+	return err
 }
 
 func scanVersion(r interface{ Scan(...any) error }) (Version, error) {

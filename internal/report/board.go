@@ -39,7 +39,6 @@ type BoardRow struct {
 	Grazeable bool
 	Yield     float64 // grazed and stored in the middle year, kg DM/m²
 	Figure    string  // key of the yield, to be opened
-	Parts     bool    // it is sown in parts: the row is drawn higher
 	Bars      []BoardBar
 	Marks     []BoardMark
 	Said      say.Line // the marks in words
@@ -53,7 +52,7 @@ type BoardBar struct {
 	From, To int     // weeks, To not in it
 	Share    float64 // of the field, 0..1
 	Tenths   int     // the same in tenths, 1 to 10
-	Top      int     // the tenth of the row where it begins, from 1: parts lie on one another from the ground up
+	Top      int     // the tenth of the row where it begins, from 1: parts lie under one another from the upper edge down
 	High     int     // tenths of the row that it is drawn over: three at least, so that it can be read and hit
 	Date     quantity.Date
 	Day      string // the same as people say it
@@ -179,7 +178,8 @@ func (b *Board) sowing(f *farm.Farm, r *season.Result, table int, blocks []int) 
 	return bar
 }
 
-// stack lays parts of a field on one another.
+// stack lays parts of a field under one another, from the upper edge down: a part whose
+// lower edge is pulled stays where the hand left it.
 func (row *BoardRow) stack() {
 	used := 0
 	for i := range row.Bars {
@@ -187,9 +187,8 @@ func (row *BoardRow) stack() {
 		bar.Tenths, bar.Top, bar.High = max(1, min(10, int(10*bar.Share+0.5))), 1, 10
 		if bar.Tenths < 10 {
 			bar.High = max(leastHigh, bar.Tenths)
+			bar.Top = min(11-bar.High, 1+used)
 			used = min(10, used+bar.High)
-			bar.Top = 11 - used
-			row.Parts = true
 		}
 	}
 }
@@ -248,7 +247,11 @@ func (row *BoardRow) marks(y *season.YearResult) {
 	}
 	var uses []say.Line
 	if firstGraze != 0 {
-		uses = append(uses, say.That("grazed in %d weeks from %s to %s", count["graze"], dayOf(firstGraze), dayOf(lastGraze)))
+		grazed := say.That("grazed in %d weeks from %s to %s", count["graze"], dayOf(firstGraze), dayOf(lastGraze))
+		if count["graze"] == 1 {
+			grazed = say.That("grazed in one week, from %s", dayOf(firstGraze))
+		}
+		uses = append(uses, grazed)
 	}
 	if len(cuts) > 0 {
 		slices.SortFunc(cuts, func(a, b cutOn) int { return cmp.Or(cmp.Compare(a.on, b.on), cmp.Compare(a.use, b.use)) })
@@ -259,7 +262,11 @@ func (row *BoardRow) marks(y *season.YearResult) {
 		uses = append(uses, say.That("cut %s", say.And(days...)))
 	}
 	if count["held"] > 0 {
-		uses = append(uses, say.That("held in %d weeks", count["held"]))
+		held := say.That("held in %d weeks", count["held"])
+		if count["held"] == 1 {
+			held = say.That("held in one week")
+		}
+		uses = append(uses, held)
 	}
 	row.Said = say.Join("; ", uses...)
 }

@@ -20,6 +20,12 @@ var (
 		Inputs: []handbook.Input{{Symbol: "g1..g24", Name: "gap of each half-month", Unit: "kg DM"}},
 		Valid:  "one real weather year", Sources: []handbook.Source{practice}, Eval: sum,
 	}
+	underFormula = &handbook.Formula{
+		Key: "under", Name: "home-grown feed under need of a year", Expression: "under = gap + in store at the beginning - in store at the end", Unit: "kg DM",
+		Inputs: []handbook.Input{{Symbol: "gap", Name: "bought, short, and concentrate beyond habit", Unit: "kg DM"}, {Symbol: "beginning", Name: "in store when the feed year began", Unit: "kg DM"}, {Symbol: "end", Name: "in store when it ended", Unit: "kg DM"}},
+		Valid:  "one real weather year; less than nothing where the stores gained more than was bought", Sources: []handbook.Source{practice},
+		Eval: func(in []float64) float64 { return in[0] + in[1] - in[2] },
+	}
 	demandFormula = &handbook.Formula{
 		Key: "demand", Name: "demand of a year", Expression: "demand = Σ half-months Σ groups head × intake", Unit: "kg DM",
 		Inputs: []handbook.Input{{Symbol: "d1..d24", Name: "demand of each half-month", Unit: "kg DM"}},
@@ -71,15 +77,23 @@ func Figures(p *Plan) []handbook.Figure {
 			gap.Inputs = append(gap.Inputs, handbook.Figure{Key: LedgerCell(o.key, "gap", i), Label: say.Name(r.Name), Value: r.Gap, Unit: "kg DM", Origin: origin})
 			demand.Inputs = append(demand.Inputs, handbook.Figure{Key: LedgerCell(o.key, "need", i), Label: say.Name(r.Name), Value: r.Demand, Unit: "kg DM", Origin: origin})
 		}
+		last := len(o.Rows) - 1
+		at := say.That("ledger of weather year %d", o.Year)
+		under := handbook.Figure{Key: "under." + o.key, Label: say.That("home-grown feed under need in %s", o.name), Unit: "kg DM", Formula: underFormula, Value: o.Shortage,
+			Inputs: []handbook.Figure{
+				{Key: gap.Key, Label: gap.Label, Value: o.Gap, Unit: "kg DM", Origin: at},
+				{Key: "opening", Label: say.That("in store when the feed year began"), Value: o.Opening, Unit: "kg DM", Origin: at},
+				{Key: LedgerCell(o.key, "store", last), Label: say.That("in store when it ended"), Value: o.Rows[last].Store, Unit: "kg DM", Origin: at},
+			}}
 		m := &o.Money
 		in := func(label say.Line, v float64, unit string) handbook.Figure {
 			return handbook.Figure{Key: "money", Label: label, Value: v, Unit: unit, Origin: say.That("account of weather year %d", o.Year)}
 		}
-		cost := handbook.Figure{Key: "cost-grown." + o.key, Label: say.That("cost of a kg grown in %s", o.name), Unit: "money/kg DM", Formula: costFormula, Value: m.PerKgGrown,
+		cost := handbook.Figure{Key: "cost-grown." + o.key, Label: say.That("cost of home-grown feed, of what grew, in %s", o.name), Unit: "money/kg DM", Formula: costFormula, Value: m.PerKgGrown,
 			Inputs: []handbook.Figure{in(say.That("seed"), m.Seed, "money"), in(say.That("work"), m.Work, "money"), in(say.That("nitrogen"), m.Nitrogen, "money"), in(say.That("grown"), m.GrownDM, "kg DM")}}
-		fed := handbook.Figure{Key: "cost-fed." + o.key, Label: say.That("cost of a kg fed in %s", o.name), Unit: "money/kg DM", Formula: fedFormula, Value: m.PerKgFed,
+		fed := handbook.Figure{Key: "cost-fed." + o.key, Label: say.That("cost of home-grown feed, of what was eaten, in %s", o.name), Unit: "money/kg DM", Formula: fedFormula, Value: m.PerKgFed,
 			Inputs: []handbook.Figure{in(say.That("seed"), m.Seed, "money"), in(say.That("work"), m.Work, "money"), in(say.That("nitrogen"), m.Nitrogen, "money"), in(say.That("opening stock"), m.Opening, "money"), in(say.That("closing stock"), m.Closing, "money"), in(say.That("fed"), m.FedDM, "kg DM")}}
-		out = append(out, gap, demand, cost, fed)
+		out = append(out, gap, under, demand, cost, fed)
 		for _, f := range o.Fields {
 			at := say.That("field %q in weather year %d", f.Name, o.Year)
 			out = append(out, handbook.Figure{Key: "yield." + slug(f.Name) + "." + o.key, Label: say.That("yield of %s in %s", f.Name, o.name), Unit: "kg DM/m²", Formula: yieldFormula,
@@ -113,9 +127,9 @@ func slug(s string) string {
 	return strings.TrimSuffix(b.String(), "-")
 }
 
-// FigureText writes a figure's value in the reader's units where its unit is one that
+// FigureText writes a figure's value in the reader's units and the farm's currency where its unit is one that
 // has another, else as it stands.
-func FigureText(v float64, unit string, u quantity.System) say.Line {
+func FigureText(v float64, unit, currency string, u quantity.System) say.Line {
 	switch unit {
 	case "kg DM":
 		return say.That("%s DM", smallMass(v, u))
@@ -128,12 +142,12 @@ func FigureText(v float64, unit string, u quantity.System) say.Line {
 	case "m²":
 		return say.Name(area(v, u))
 	case "money":
-		return say.Name(quantity.Grouped(v, 0))
+		return say.That("%s %s", quantity.Grouped(v, 0), currency)
 	case "money/kg DM":
 		if u == quantity.US {
-			return say.That("%s money/ton DM", quantity.Grouped(v*float64(quantity.Ton), 0))
+			return say.That("%s %s/ton DM", quantity.Grouped(v*float64(quantity.Ton), 0), currency)
 		}
-		return say.That("%s money/t DM", quantity.Grouped(v*1000, 0))
+		return say.That("%s %s/t DM", quantity.Grouped(v*1000, 0), currency)
 	}
 	return say.That("%s %s", quantity.Digits(v, 5), unit)
 }

@@ -302,7 +302,7 @@ func lasts(day, horizon string) say.Line {
 func SeedPaper(p *Plan, u quantity.System) *Paper {
 	s := scalesOf(u)
 	out := paperOf(p, "seed order")
-	t := &Table{Name: "Seed order", Columns: []Column{headed("Seed", "", 2.2), headed("Product", "", 1.8), headed("Supplier", "", 1.6), headed("Area", s.area, 0.9), headed("Rate", s.rate, 1), headed("Seed", s.small, 1), headed("Bags", "", 0.7), headed("Cost", p.Farm.Currency, 1), headed("Sow by", "", 1)}}
+	t := &Table{Name: "Seed order", Columns: []Column{headed("Seed", "", 2.2), headed("Product", "", 1.8), headed("Supplier", "", 1.6), headed("Area", s.area, 0.9), headed("Rate", s.rate, 1), headed("Seed", s.small, 1), headed("Bags", "", 0.9), headed("Cost", p.Farm.Currency, 1), headed("Sow by", "", 1)}}
 	var text []say.Line
 	total := 0.0
 	for i := range p.Seed {

@@ -74,10 +74,45 @@ type Named struct {
 
 // TodayLot is a cut in store with its gates.
 type TodayLot struct {
-	Name  string  `json:"lot"`
-	Cut   string  `json:"cut"`
-	Use   string  `json:"use"`
-	Gates []Named `json:"gates"`
+	Name     string  `json:"lot"`
+	Cut      string  `json:"cut"`
+	Use      string  `json:"use"`
+	Bales    int     `json:"bales,omitempty"`
+	Loads    int     `json:"loads,omitempty"`
+	DM       float64 `json:"dm_kg,omitempty"` // as put up; 0 where weight or moisture was not written
+	Moisture float64 `json:"moisture_percent,omitempty"`
+	CP       float64 `json:"cp_percent,omitempty"` // by the laboratory
+	NDF      float64 `json:"ndf_percent,omitempty"`
+	Tested   string  `json:"tested,omitempty"`
+	Gates    []Named `json:"gates"`
+}
+
+// Put says what was put up and what the laboratory found of it.
+func (l *TodayLot) Put(u quantity.System) say.Line {
+	var parts []say.Line
+	tell := func(pattern string, args ...any) { parts = append(parts, say.That(pattern, args...)) }
+	if l.Bales > 0 {
+		tell("%d bales", l.Bales)
+	}
+	if l.Loads > 0 {
+		tell("%d loads", l.Loads)
+	}
+	if l.DM > 0 {
+		tell("%s of dry matter", mass(l.DM, u))
+	}
+	if l.Moisture > 0 {
+		tell("moisture %.0f %%", l.Moisture)
+	}
+	if l.CP > 0 {
+		tell("CP %.0f %%", l.CP)
+	}
+	if l.NDF > 0 {
+		tell("NDF %.0f %%", l.NDF)
+	}
+	if l.Tested != "" {
+		tell("tested %s", l.Tested)
+	}
+	return say.Join(", ", parts...)
 }
 
 // TodayStock is whether there is enough.
@@ -151,7 +186,11 @@ func BuildToday(f *farm.Farm, d *steer.Day, stock *steer.Stock, station string, 
 		}
 	}
 	for _, l := range d.Lots {
-		t.Lots = append(t.Lots, TodayLot{l.Name, l.Cut.String(), useWords(l.Use), named(l.Gates)})
+		lot := TodayLot{Name: l.Name, Cut: l.Cut.String(), Use: useWords(l.Use), Bales: l.Pieces.Bales, Loads: l.Pieces.Loads, DM: l.DM, Moisture: 100 * l.Moisture, CP: 100 * l.CP, NDF: 100 * l.NDF, Gates: named(l.Gates)}
+		if l.Tested != 0 {
+			lot.Tested = l.Tested.String()
+		}
+		t.Lots = append(t.Lots, lot)
 	}
 	if stock != nil {
 		t.Stock = todayStock(stock)
@@ -229,7 +268,11 @@ func changed(x *steer.Field, u quantity.System) (out []say.Line) {
 	tell := func(pattern string, args ...any) { out = append(out, say.That(pattern, args...)) }
 	tell("height %s, expected %s", length(now.Height.Middle), length(was.Height.Middle))
 	if was.Mass.Middle > 0 {
-		tell("standing dry matter %+.0f %%", 100*(now.Mass.Middle/was.Mass.Middle-1))
+		if times := now.Mass.Middle / was.Mass.Middle; times > 3 {
+			tell("standing dry matter %.1f times what was expected", times)
+		} else {
+			tell("standing dry matter %+.0f %%", 100*(times-1))
+		}
 	}
 	if was.Ready.Share > 0 && now.Ready.Share > 0 {
 		switch days := now.Ready.Middle - was.Ready.Middle; {
@@ -426,7 +469,11 @@ func writeLots(b *strings.Builder, t *Today, why bool, u quantity.System) {
 		if len(l.Gates) == 0 || l.Gates[0].Answer == handbook.Clear.String() {
 			continue
 		}
-		fmt.Fprintf(b, "\nLot %s (%s)\n", l.Name, l.Use)
+		fmt.Fprintf(b, "\nLot %s (%s)", l.Name, l.Use)
+		if put := l.Put(u); len(put) > 0 {
+			fmt.Fprintf(b, ": %s", put)
+		}
+		fmt.Fprintln(b)
 		for k := range l.Gates {
 			writeGate(b, &l.Gates[k], why, u)
 		}

@@ -18,6 +18,9 @@ func dayOf(d quantity.Date) quantity.MonthDay {
 // shortDate is the same in English.
 func shortDate(d quantity.Date) string { return dayOf(d).String() }
 
+// Day is a day as people say it, without its year: 12 Sep.
+func Day(d quantity.Date) quantity.MonthDay { return dayOf(d) }
+
 // eventLine puts a season's event into words.
 func eventLine(f *farm.Farm, e *season.Event) EventLine {
 	l := EventLine{Date: e.Date.String(), DM: e.DM}

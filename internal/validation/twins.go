@@ -7,9 +7,8 @@ import (
 	"runtime"
 	"strings"
 
-	"golang.org/x/sync/errgroup"
-
 	"rowen/crop"
+	"rowen/internal/crew"
 	"rowen/quantity"
 	"rowen/stand"
 	"rowen/steer"
@@ -85,8 +84,7 @@ func twinsOf(ctx context.Context, c *crop.Catalogue, place *Place, name string) 
 		return nil, nil, fmt.Errorf("no crop %s", name)
 	}
 	firsts, seconds := make([][]steer.Twin, len(place.Years)), make([][]steer.Twin, len(place.Years))
-	g, ctx := errgroup.WithContext(ctx)
-	g.SetLimit(runtime.GOMAXPROCS(0))
+	g, ctx := crew.Of(ctx, runtime.GOMAXPROCS(0))
 	for y := range place.Years {
 		g.Go(func() error {
 			if err := ctx.Err(); err != nil {

@@ -6,6 +6,7 @@ import (
 	"io"
 	"net/http"
 
+	"rowen/internal/crew"
 	"rowen/internal/document"
 	"rowen/internal/office"
 )
@@ -62,8 +63,12 @@ func (s *Server) apiFail(w http.ResponseWriter, r *http.Request, err error) {
 	var problems document.Problems
 	var problem document.Problem
 	var input office.InputError
+	var defect *crew.Defect
 	var weather unmade
 	switch {
+	case errors.As(err, &defect):
+		s.defect(r, defect)
+		p.Detail = s.pages.texts.say("refused.defect")
 	case errors.Is(err, office.ErrMissing):
 		p.Status = http.StatusNotFound
 	case errors.As(err, &input), errors.As(err, &weather):

@@ -7,7 +7,6 @@ import (
 	"strconv"
 	"time"
 
-	"rowen/crop"
 	"rowen/internal/desk"
 	"rowen/internal/document"
 	"rowen/internal/office"
@@ -161,7 +160,14 @@ func (s *Server) apiSave(r *http.Request, in apiSaved) (apiVersion, error) {
 	if err != nil {
 		return apiVersion{}, err
 	}
-	if _, err := s.book.Farm(r.Context(), id); err != nil {
+	now, err := s.book.Document(r.Context(), id)
+	if err == nil {
+		err = savedBase(in.Base, now.Number)
+	}
+	if err == nil {
+		err = plainNote(in.Note)
+	}
+	if err != nil {
 		return apiVersion{}, err
 	}
 	if in.Base < 1 {
@@ -226,11 +232,8 @@ func (s *Server) apiWeatherFile(w http.ResponseWriter, r *http.Request) {
 
 func (s *Server) apiPutWeather(w http.ResponseWriter, r *http.Request) {
 	data, err := io.ReadAll(r.Body)
-	if err == nil { // a file of this name that can be read is not lost for one that cannot
-		_, err = desk.ReadStation(r.PathValue("name"), data)
-	}
 	if err == nil {
-		err = s.book.PutWeather(r.Context(), r.PathValue("name"), data)
+		err = s.keepWeather(r.Context(), r.PathValue("name"), data)
 	}
 	if err != nil {
 		s.apiFail(w, r, err)
@@ -256,18 +259,8 @@ type apiCatalogueText struct {
 // apiPutCatalogue keeps corrections only where the whole catalogue can be read with them.
 func (s *Server) apiPutCatalogue(r *http.Request, in apiCatalogueText) (nothing, error) {
 	name := r.PathValue("name")
-	files, err := s.book.Catalogue(r.Context())
-	if err != nil {
+	if err := s.corrects(r, name, []byte(in.Text)); err != nil {
 		return nothing{}, err
-	}
-	all := []crop.Office{{Name: name, Text: []byte(in.Text)}}
-	for _, f := range files {
-		if f.Name != name {
-			all = append(all, crop.Office{Name: f.Name, Text: f.Text})
-		}
-	}
-	if _, err := crop.Load(all...); err != nil {
-		return nothing{}, document.Problems(problemsOf(err))
 	}
 	return nothing{}, s.book.PutCatalogue(r.Context(), name, []byte(in.Text))
 }

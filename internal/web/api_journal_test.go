@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
+	"hash/crc32"
 	"io"
 	"net/http"
 	"strings"
@@ -104,10 +105,18 @@ func TestAPIRecord(t *testing.T) {
 	if _, conflicts := entriesOf(t, book, farm, "tester"); len(conflicts) != 1 {
 		t.Errorf("conflicts %v", conflicts)
 	}
+	var hostile recordAnswer
+	for _, members := range []string{`"seq":9,"kind":"height","field":"Barn Pasture","heights":["1e308 in"]`, `"seq":9223372036854775807,"kind":"drought","field":"Barn Pasture"`} {
+		body := `{"v":1,"date":"2025-07-08","at":"2025-07-08T20:00:00Z","device":"tester",` + members
+		line := fmt.Sprintf("%s,\"sum\":\"%08x\"}\n", body, crc32.Checksum([]byte(body), crc32.MakeTable(crc32.Castagnoli)))
+		if call(t, "POST", url, "application/x-ndjson", line, &hostile); hostile.Added != 0 || len(hostile.Entries) != 1 || hostile.Entries[0].State != "refused" {
+			t.Errorf("%s: %+v", members, hostile)
+		}
+	}
 	var asked recordAnswer
-	call(t, "POST", url, "", lines(t, heightOn("Barn Pasture", 9, "90 ft")), &asked)
+	call(t, "POST", url, "", lines(t, heightOn("Barn Pasture", 9, "60 ft")), &asked)
 	if len(asked.Entries) != 1 || len(asked.Entries[0].Asked) == 0 {
-		t.Errorf("nothing is asked of a height of 90 feet: %+v", asked)
+		t.Errorf("nothing is asked of a height of 60 feet: %+v", asked)
 	}
 	for what, status := range map[string]int{
 		server.URL + "/api/farms/999/journal": http.StatusNotFound,

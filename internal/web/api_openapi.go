@@ -149,5 +149,9 @@ func (c content) schema(schemas map[string]any) (map[string]apiSchema, error) {
 	return map[string]apiSchema{c.kind: {map[string]any{"$ref": "#/components/schemas/" + name}}}, nil
 }
 
-// textual are the types of ours that are text in JSON.
-var textual = map[reflect.Type]*jsonschema.Schema{reflect.TypeFor[say.Line](): {Type: "string"}}
+// textual are the types that JSON knows by what they are written as.
+var textual = map[reflect.Type]*jsonschema.Schema{
+	reflect.TypeFor[say.Line]():        {Type: "string"},
+	reflect.TypeFor[apiValue]():        {Types: []string{"string", "number", "boolean", "null"}},
+	reflect.TypeFor[json.RawMessage](): {Type: "object"},
+}

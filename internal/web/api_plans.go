@@ -51,6 +51,19 @@ func (s *Server) apiLook(r *http.Request, a asked) (apiSearch, error) {
 	return searchOf(s.looking.look(o, a)), nil
 }
 
+// apiStop ends a search that runs. What was found before it is gone already.
+func (s *Server) apiStop(r *http.Request, _ nothing) (apiSearch, error) {
+	o, err := s.soundFarm(r)
+	if err != nil {
+		return apiSearch{}, err
+	}
+	x := s.looking.find(o.version.Farm)
+	if x != nil {
+		x.stop()
+	}
+	return searchOf(x), nil
+}
+
 // apiTaken says which plan is taken.
 type apiTaken struct {
 	Plan int `json:"plan" jsonschema:"1 for the first"`

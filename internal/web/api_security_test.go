@@ -66,6 +66,9 @@ func TestAPIGuard(t *testing.T) {
 				if answer.StatusCode != want {
 					t.Errorf("%s %s %s: %d, want %d", name, method, path, answer.StatusCode, want)
 				}
+				if kind := answer.Header.Get("Content-Type"); kind != "application/problem+json" {
+					t.Errorf("%s %s %s: a program is told in %s", name, method, path, kind)
+				}
 				if answer.Header.Get("Access-Control-Allow-Origin") != "" {
 					t.Errorf("%s %s: foreign pages may read it", method, path)
 				}
@@ -82,7 +85,7 @@ func TestAPIGuard(t *testing.T) {
 // nothing else.
 func TestAPIHostileNames(t *testing.T) {
 	server, book := serve(t, true)
-	const file = "date,tmax_c,tmin_c,rain_mm\n2020-01-01,1,0,0\n"
+	file := valleyFile(1)
 	for _, name := range []string{"../../../../etc/passwd", "..\\..\\x", "a\r\nSet-Cookie: x=1", "%2e%2e%2f", "\x00", "con", "<script>", strings.Repeat("x", 300)} {
 		at := server.URL + "/api/weather/" + url.PathEscape(name)
 		status := call(t, "PUT", at, "", file, nil)

@@ -150,12 +150,9 @@ func (s *Server) putRight(w http.ResponseWriter, r *http.Request) {
 	}
 	l := &body.Lines[i]
 	l.Typed = strings.TrimSpace(r.FormValue("value"))
-	doc, err := document.Set(o.version.Text, l.at, l.Key, plainly(l.Value, l.Typed))
-	if err == nil && l.here {
-		doc, err = document.Unmark(doc, l.at, l.Key)
-	}
+	doc, note, err := s.righted(o, l)
 	if err == nil {
-		err = s.keepSingle(r, o, doc, s.pages.texts.say("assumed.note", strings.TrimSpace(l.Thing+" "+l.Key)))
+		err = s.keepSingle(r, o, doc, note)
 	}
 	if other := s.other(err).again(r.PostForm); other != nil {
 		o = s.newest(r.Context(), o)
@@ -175,6 +172,15 @@ func (s *Server) putRight(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	http.Redirect(w, r, r.URL.Path, http.StatusSeeOther)
+}
+
+// righted is the document with an assumed value written as known, and what to call it.
+func (s *Server) righted(o *opened, l *assumedLine) (doc []byte, note string, err error) {
+	doc, err = document.Set(o.version.Text, l.at, l.Key, plainly(l.Value, l.Typed))
+	if err == nil && l.here {
+		doc, err = document.Unmark(doc, l.at, l.Key)
+	}
+	return doc, s.pages.texts.say("assumed.note", strings.TrimSpace(l.Thing+" "+l.Key)), err
 }
 
 // plainly writes a value as TOML: bare where the assumed one is a bare number or a truth.

@@ -222,7 +222,7 @@ func (b *browser) audit(name string) {
 		ID, Help string
 		Where    []string
 	}
-	if err := json.NewDecoder(strings.NewReader(ask[string](b, `const a = window.axed; window.axed = undefined; a`))).Decode(&violations); err != nil {
+	if err := json.NewDecoder(strings.NewReader(ask[string](b, `(() => { const a = window.axed; window.axed = undefined; return a; })()`))).Decode(&violations); err != nil {
 		b.t.Fatal(err)
 	}
 	for _, v := range violations {

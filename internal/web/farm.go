@@ -190,27 +190,37 @@ func (s *Server) keepSingle(r *http.Request, o *opened, text []byte, note string
 }
 
 func (s *Server) keepInto(r *http.Request, o *opened, text []byte, note string, single bool) error {
+	who := s.person(r).Name
+	err := s.keepFrom(r.Context(), o, o.version.Number, text, who, note)
+	var conflict *office.Conflict
+	if !errors.As(err, &conflict) {
+		return err
+	}
+	both, err := merged(r, text, single, conflict)
+	if err != nil {
+		return err
+	}
+	err = s.keepFrom(r.Context(), o, conflict.Theirs.Number, both, who, note)
+	var newer *office.Conflict
+	var problems document.Problems
+	switch {
+	case errors.As(err, &newer): // saved again while this was put together
+		newer.Base, newer.Yours = conflict.Base, conflict.Yours
+	case errors.As(err, &problems):
+		return unplaced(err)
+	}
+	return err
+}
+
+// keepFrom saves a farm's text as its next version, checked before, for whoever began
+// with the version base.
+func (s *Server) keepFrom(ctx context.Context, o *opened, base int, text []byte, who, note string) error {
 	next := *o.source
 	next.Text = text
 	if _, err := o.desk.Check(&next); err != nil {
 		return err
 	}
-	who := s.person(r).Name
-	v, err := s.book.Save(r.Context(), o.version.Farm, o.version.Number, text, who, note)
-	var conflict *office.Conflict
-	if errors.As(err, &conflict) {
-		if next.Text, err = merged(r, text, single, conflict); err != nil {
-			return err
-		}
-		if _, err := o.desk.Check(&next); err != nil {
-			return unplaced(err)
-		}
-		v, err = s.book.Save(r.Context(), o.version.Farm, conflict.Theirs.Number, next.Text, who, note)
-		var newer *office.Conflict
-		if errors.As(err, &newer) { // saved again while this was put together
-			newer.Base, newer.Yours = conflict.Base, conflict.Yours
-		}
-	}
+	v, err := s.book.Save(ctx, o.version.Farm, base, text, who, note)
 	if err != nil {
 		return err
 	}

@@ -7,6 +7,7 @@ import (
 	"sync"
 	"time"
 
+	"rowen/internal/crew"
 	"rowen/internal/desk"
 	"rowen/internal/office"
 	"rowen/internal/report"
@@ -53,16 +54,13 @@ func (r *reading) behind(key string, do func() error) *task {
 	go func() {
 		r.slots <- struct{}{}
 		defer func() {
-			if p := recover(); p != nil { // one farm's defect ends neither the program nor the list
-				t.err = fmt.Errorf("a defect: %v", p)
-			}
 			<-r.slots
 			r.mu.Lock()
 			delete(r.now, key)
 			r.mu.Unlock()
 			close(t.done)
 		}()
-		t.err = do()
+		t.err = crew.Safely(do) // one farm's defect ends neither the program nor the list
 	}()
 	return t
 }

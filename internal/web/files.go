@@ -1,6 +1,7 @@
 package web
 
 import (
+	"context"
 	"net/http"
 	"path"
 	"strings"
@@ -36,9 +37,7 @@ func (s *Server) bringFile(w http.ResponseWriter, r *http.Request) {
 	case len(data) == 0:
 		err = document.Problem{Thing: "file", Remedy: s.pages.texts.say("files.none")}
 	case kind == "weather":
-		if _, err = desk.ReadStation(name, data); err == nil {
-			err = s.book.PutWeather(r.Context(), name, data)
-		}
+		err = s.keepWeather(r.Context(), name, data)
 	default:
 		if err = s.corrects(r, name, data); err == nil {
 			err = s.book.PutCatalogue(r.Context(), name, data)
@@ -49,6 +48,14 @@ func (s *Server) bringFile(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	http.Redirect(w, r, "/settings", http.StatusSeeOther)
+}
+
+// keepWeather keeps a station's weather, once it is known that it can be read.
+func (s *Server) keepWeather(ctx context.Context, name string, data []byte) error {
+	if _, err := desk.ReadStation(name, data); err != nil {
+		return document.Problems(problemsOf(err))
+	}
+	return s.book.PutWeather(ctx, name, data)
 }
 
 // corrects tells whether the catalogue can be read with a file more.
@@ -63,7 +70,9 @@ func (s *Server) corrects(r *http.Request, name string, data []byte) error {
 			office = append(office, crop.Office{Name: f.Name, Text: f.Text})
 		}
 	}
-	_, err = crop.Load(office...)
+	if _, err = crop.Load(office...); err != nil {
+		err = document.Problems(problemsOf(err))
+	}
 	return err
 }
 

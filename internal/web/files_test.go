@@ -42,17 +42,22 @@ func send(t *testing.T, to, name string, data []byte) (int, string) {
 	return r.StatusCode, string(body)
 }
 
-// A station's file comes into the book, a farm takes it, and its plan is of it; a file
-// that cannot be read stays out, and a path in a name leads nowhere.
-func TestWeatherBroughtIn(t *testing.T) {
-	server, book := serve(t, true)
-	v := weather.Valley(6, 2024)
+// valleyFile is a station's file of the invented valley's latest years.
+func valleyFile(years int) string {
+	v := weather.Valley(years, 2024)
 	var csv strings.Builder
 	csv.WriteString("date,tmax_c,tmin_c,rain_mm,latitude\n")
 	for i, d := range v.Days {
 		fmt.Fprintf(&csv, "%s,%.1f,%.1f,%.1f,43\n", v.First+quantity.Date(i), d.TMax, d.TMin, d.Rain)
 	}
-	if status, body := send(t, server.URL+"/files/weather", `..\..\barn.csv`, []byte(csv.String())); status != http.StatusSeeOther {
+	return csv.String()
+}
+
+// A station's file comes into the book, a farm takes it, and its plan is of it; a file
+// that cannot be read stays out, and a path in a name leads nowhere.
+func TestWeatherBroughtIn(t *testing.T) {
+	server, book := serve(t, true)
+	if status, body := send(t, server.URL+"/files/weather", `..\..\barn.csv`, []byte(valleyFile(6))); status != http.StatusSeeOther {
 		t.Fatalf("status %d: %.500s", status, body)
 	}
 	files, err := book.Weather(t.Context())

@@ -89,15 +89,19 @@ func (s *Server) openDemo(w http.ResponseWriter, r *http.Request) {
 	http.Redirect(w, r, "/", http.StatusSeeOther)
 }
 
-// emptyBook puts the invented valley away.
-func (s *Server) emptyBook(w http.ResponseWriter, r *http.Request) {
-	farms, err := s.book.Farms(r.Context())
+// closeDemo puts the invented valley away.
+func (s *Server) closeDemo(ctx context.Context) error {
+	farms, err := s.book.Farms(ctx)
 	for _, f := range farms {
-		if err == nil && !f.Archived && s.isDemo(r.Context(), f.ID) {
-			err = s.book.Archive(r.Context(), f.ID)
+		if err == nil && !f.Archived && s.isDemo(ctx, f.ID) {
+			err = s.book.Archive(ctx, f.ID)
 		}
 	}
-	if err != nil {
+	return err
+}
+
+func (s *Server) emptyBook(w http.ResponseWriter, r *http.Request) {
+	if err := s.closeDemo(r.Context()); err != nil {
 		s.fail(w, r, err)
 		return
 	}
@@ -150,19 +154,12 @@ func (s *Server) showNewFarm(w http.ResponseWriter, r *http.Request, status int,
 func (s *Server) createFarm(w http.ResponseWriter, r *http.Request) {
 	body := newFarmPage{Name: strings.TrimSpace(r.FormValue("name")), Organic: r.FormValue("organic") != "", Fields: s.newFarmFields(r), Wrong: map[string]string{}}
 	e := farm.Eight{Name: body.Name, Organic: body.Organic, Units: unitsOf(s.person(r))}
-	wrong := false
-	if e.Name == "" {
-		body.Wrong["name"], wrong = s.pages.texts.say("new.no_name"), true
-	} else if err := office.CheckFarmName(e.Name); err != nil {
-		body.Wrong["name"], wrong = err.Error(), true
-	}
+	wrong := s.answered(&e, r.FormValue)
+	body.Wrong["name"] = wrong["name"]
 	for i := range body.Fields {
-		f := &body.Fields[i]
-		if err := desk.Answer(&e, desk.Question(f.Key), f.Value); err != nil {
-			f.Wrong, wrong = err.Error(), true
-		}
+		body.Fields[i].Wrong = wrong[body.Fields[i].Key]
 	}
-	if wrong {
+	if len(wrong) > 0 {
 		s.showNewFarm(w, r, http.StatusUnprocessableEntity, body)
 		return
 	}
@@ -185,6 +182,23 @@ func (s *Server) createFarm(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	http.Redirect(w, r, fmt.Sprintf("/farms/%d/season?new=1", made.ID), http.StatusSeeOther)
+}
+
+// answered reads the eight numbers by their keys into a farm that has its name; what is
+// wrong is told under the key of each.
+func (s *Server) answered(e *farm.Eight, value func(key string) string) (wrong map[string]string) {
+	wrong = map[string]string{}
+	if e.Name == "" {
+		wrong["name"] = s.pages.texts.say("new.no_name")
+	} else if err := office.CheckFarmName(e.Name); err != nil {
+		wrong["name"] = err.Error()
+	}
+	for _, q := range desk.Questions {
+		if err := desk.Answer(e, q, value(string(q))); err != nil {
+			wrong[string(q)] = err.Error()
+		}
+	}
+	return wrong
 }
 
 // answers are the questions by the keys of the document that is begun with them; area is

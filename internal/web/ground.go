@@ -24,9 +24,10 @@ type groundPage struct {
 	Stands   []cropChoice
 	Uses     []string
 	Wrong    []document.Problem
-	Station  string   // the farm's weather file; empty: the invented valley
-	Stations []string // of the book
-	Open     int      // field whose form stands open; -1 none
+	Station  string         // the farm's weather file; empty: the invented valley
+	Stations []string       // of the book
+	Open     int            // field whose form stands open; -1 none
+	Brought  *broughtShapes // what is to be said of a map just brought in
 }
 
 var fieldSpecs = []spec{
@@ -138,7 +139,7 @@ func (s *Server) reground(r *http.Request, o *opened, body *groundPage) ([]byte,
 		if err := json.Unmarshal([]byte(r.FormValue("ring")), &ring); err != nil {
 			return doc, document.Problem{Thing: "outline", Remedy: "the drawn points cannot be read; draw them again"}
 		}
-		return s.outlined(r, o, at, ring)
+		return s.outlined(doc, at, ring, r.FormValue("name"), r.FormValue("keep_area") != "")
 	case do == "weather":
 		if name := r.FormValue("weather"); name != "" {
 			if _, err := s.book.WeatherFile(r.Context(), name); err != nil {
@@ -157,11 +158,9 @@ func (s *Server) reground(r *http.Request, o *opened, body *groundPage) ([]byte,
 
 // outlined gives a field its drawn outline, or makes a field of it. The field's area is
 // the outline's from then on, unless the person keeps the one written.
-func (s *Server) outlined(r *http.Request, o *opened, at document.Place, ring [][2]float64) ([]byte, error) {
-	doc := o.version.Text
+func (s *Server) outlined(doc []byte, at document.Place, ring [][2]float64, name string, keepArea bool) ([]byte, error) {
 	if at.Index < 0 {
-		name := strings.TrimSpace(r.FormValue("name"))
-		if name == "" {
+		if name = strings.TrimSpace(name); name == "" {
 			return doc, document.Problem{Thing: "field", Remedy: s.pages.texts.say("ground.no_name")}
 		}
 		outline, err := farm.OutlineOf(ring, "")
@@ -178,7 +177,7 @@ func (s *Server) outlined(r *http.Request, o *opened, at document.Place, ring []
 	if err != nil {
 		return doc, document.Problem{Thing: "outline", Remedy: err.Error()}
 	}
-	if doc, err = document.Set(doc, at, "outline", document.Quote(outline)); err == nil && r.FormValue("keep_area") == "" {
+	if doc, err = document.Set(doc, at, "outline", document.Quote(outline)); err == nil && !keepArea {
 		doc, err = document.Unset(doc, at, "area")
 	}
 	return doc, err
@@ -190,14 +189,21 @@ func (s *Server) shapes(w http.ResponseWriter, r *http.Request) {
 	if o == nil {
 		return
 	}
+	if err := giveShapes(w, o); err != nil {
+		s.fail(w, r, err)
+	}
+}
+
+// giveShapes answers with the outlines; nothing is written yet where it gives an error.
+func giveShapes(w http.ResponseWriter, o *opened) error {
 	data, err := farm.WriteShapes(o.farm)
 	if err != nil {
-		s.fail(w, r, err)
-		return
+		return err
 	}
 	w.Header().Set("Content-Type", "application/geo+json")
 	w.Header().Set("Content-Disposition", `attachment; filename="fields.geojson"`)
 	_, _ = w.Write(data)
+	return nil
 }
 
 // mostShapes is the largest map taken in.
@@ -215,51 +221,38 @@ func (s *Server) bringShapes(w http.ResponseWriter, r *http.Request) {
 	if o == nil {
 		return
 	}
-	shapes, problems := farm.ReadShapes(name, data)
-	doc := o.version.Text
-	if len(problems) == 0 {
-		if doc, err = withShapes(doc, o.farm, shapes, r.FormValue("keep_area") != ""); err == nil {
+	shapes, left := farm.ReadShapes(name, data)
+	if len(shapes) > 0 {
+		doc, err := withShapes(o.version.Text, o.farm, shapes, r.FormValue("keep_area") != "")
+		if err == nil {
 			err = s.keep(r, o, doc, s.pages.texts.say("ground.note_map", len(shapes)))
 		}
 		if err != nil {
-			problems = problemsOf(err)
+			left, shapes = problemsOf(err), nil
 		}
 	}
-	if len(problems) > 0 {
-		body, err := groundForm(o)
-		if err != nil {
-			s.fail(w, r, err)
-			return
-		}
-		body.Wrong = problems
-		s.showGround(w, r, http.StatusUnprocessableEntity, o, body)
+	if len(shapes) == 0 {
+		s.showShapes(w, r, http.StatusUnprocessableEntity, o, nil, firstFew(left))
 		return
 	}
-	http.Redirect(w, r, fmt.Sprintf("/farms/%d/ground", o.version.Farm), http.StatusSeeOther)
+	brought, err := lookedAt(r.Context(), o, shapes, left)
+	switch {
+	case err != nil:
+		s.fail(w, r, err)
+	case brought != nil:
+		s.showShapes(w, r, http.StatusOK, o, brought, nil)
+	default:
+		http.Redirect(w, r, fmt.Sprintf("/farms/%d/ground", o.version.Farm), http.StatusSeeOther)
+	}
 }
 
-// withShapes puts outlines into a document.
-func withShapes(doc []byte, f *farm.Farm, shapes []farm.Shape, keepArea bool) ([]byte, error) {
-	unnamed := 0
-	for _, shape := range shapes {
-		i := slices.IndexFunc(f.Fields, func(x farm.Field) bool { return strings.EqualFold(x.Name, shape.Name) })
-		var err error
-		if i < 0 {
-			name := shape.Name
-			if name == "" {
-				unnamed++
-				name = fmt.Sprintf("Field %d", len(f.Fields)+unnamed)
-			}
-			doc, err = document.Append(doc, "field", document.Pair{Key: "name", Value: document.Quote(name)}, document.Pair{Key: "outline", Value: document.Quote(shape.Outline)})
-		} else {
-			at := document.Place{List: "field", Index: i}
-			if doc, err = document.Set(doc, at, "outline", document.Quote(shape.Outline)); err == nil && !keepArea {
-				doc, err = document.Unset(doc, at, "area")
-			}
-		}
-		if err != nil {
-			return nil, err
-		}
+// showShapes shows the page after a map was brought in, or refused.
+func (s *Server) showShapes(w http.ResponseWriter, r *http.Request, status int, o *opened, brought *broughtShapes, wrong []document.Problem) {
+	body, err := groundForm(o)
+	if err != nil {
+		s.fail(w, r, err)
+		return
 	}
-	return doc, nil
+	body.Brought, body.Wrong = brought, wrong
+	s.showGround(w, r, status, o, body)
 }

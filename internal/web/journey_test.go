@@ -1,6 +1,7 @@
 package web_test
 
 import (
+	"context"
 	"fmt"
 	"net/http/httptest"
 	"path/filepath"
@@ -8,6 +9,9 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/input"
 	"github.com/chromedp/chromedp"
 
 	"rowen/examples"
@@ -106,7 +110,7 @@ func TestSowingByPointer(t *testing.T) {
 	server, book := serve(t, true)
 	farm := dairy(t, book)
 	b := open(t, server.URL)
-	b.size(1280, 1000, false)
+	b.size(1280, 800, false)
 	b.visit(farm + "/season")
 	bar := "#sowing-0"
 	was := ask[int](b, `+document.querySelector("#sowing-0").dataset.from`)
@@ -134,7 +138,20 @@ func TestSowingByPointer(t *testing.T) {
 	x, y = b.center("#sowing-1 .grip")
 	high := ask[float64](b, `document.querySelector(".lane").getBoundingClientRect().height`)
 	b.drag(x, y, 0, -high/2)
-	b.until(`+document.querySelector("#sowing-1").dataset.tenths < 8`)
+	b.until(`document.querySelector("#sowing-1").dataset.tenths === "5"`)
+	// It stays where the hand left it, says what it is, and the answer is in sight.
+	if off := ask[float64](b, fmt.Sprintf(`(() => { const r = document.querySelector("#sowing-1 .grip").getBoundingClientRect(); return Math.abs((r.top + r.bottom) / 2 - %f); })()`, y-high/2)); off > high/10 {
+		t.Errorf("half of the field ends %.0f px from where it was let go", off)
+	}
+	if label := ask[string](b, `document.querySelector("#sowing-1").textContent`); !strings.Contains(label, "(half)") {
+		t.Errorf("half of the field is called %q", label)
+	}
+	if !ask[bool](b, `(() => { const s = document.querySelector(".strip"), r = s.getBoundingClientRect(), top = document.elementFromPoint(r.left + 30, r.top + 8); return r.top >= 0 && r.bottom < 110 && s.contains(top); })()`) {
+		t.Error("the answer is out of sight while the board is worked on")
+	}
+	if unit := ask[string](b, `document.querySelector(".yearchart .unit").textContent`); unit != "ton of dry matter in half a month" {
+		t.Errorf("the charts' axis is of %q", unit)
+	}
 	b.sound("resized")
 	b.shoot("season-resized")
 	// A click on a free place sows there.
@@ -160,8 +177,36 @@ func TestSowingByPointer(t *testing.T) {
 func TestSowingByKeys(t *testing.T) {
 	server, book := serve(t, true)
 	b := open(t, server.URL)
-	b.size(1280, 1000, false)
+	b.size(1280, 800, false)
 	b.visit(dairy(t, book) + "/season")
+	// What cannot be is said at the window's foot in people's words, covers nothing that has
+	// the focus, and is put away by a key.
+	_ = ask[string](b, `document.querySelector("#sowing-0").focus(); ""`)
+	b.press(keyDown)
+	b.until(`document.querySelector(".refusal") !== null`)
+	said := ask[string](b, `document.querySelector(".refusal").innerText`)
+	if !strings.Contains(said, "cannot stand on Mill Flat then: Corn") || strings.Contains(said, "line") {
+		t.Errorf("the refusal says %q", said)
+	}
+	if !ask[bool](b, `(() => { const bar = document.querySelector(".refusal").getBoundingClientRect(), at = document.activeElement.getBoundingClientRect(); return document.activeElement.id === "sowing-0" && bar.bottom <= innerHeight && bar.top > innerHeight / 2 && at.bottom <= bar.top && at.top >= 0; })()`) {
+		t.Error("the refusal is out of sight, or over the sowing that has the focus")
+	}
+	b.audit("refused")
+	b.shoot("season-refused")
+	b.press(keyEscape)
+	b.until(`document.querySelector(".refusal") === null && document.activeElement.id === "sowing-0"`)
+	// Somebody else's change meanwhile: said there too.
+	other, err := book.Document(t.Context(), farmID(t, book))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := book.Save(t.Context(), other.Farm, other.Number, append(other.Text, "\n# seen\n"...), "Ann", ""); err != nil {
+		t.Fatal(err)
+	}
+	b.press(keyRight)
+	b.until(`document.querySelector(".refusal")?.innerText.includes("Ann changed this farm")`)
+	b.do(chromedp.Click(".refusal button"))
+	b.until(`document.querySelector(".refusal") === null`)
 	b.tabTo("#sowing-1")
 	was := ask[int](b, `+document.querySelector("#sowing-1").dataset.from`)
 	b.press(keyRight, keyRight)
@@ -183,6 +228,60 @@ func TestSowingByKeys(t *testing.T) {
 	if err != nil || !strings.Contains(string(text.Text), "part = ") || !strings.Contains(string(text.Text), "on = ") {
 		t.Errorf("the document does not say what was done: %v", err)
 	}
+}
+
+// touch puts a finger down, moves it, or takes it up.
+func (b *browser) touch(kind input.DispatchTouchEventType, x, y float64) {
+	b.t.Helper()
+	points := []*input.TouchPoint{}
+	if kind != input.DispatchTouchEventTypeTouchEnd {
+		points = append(points, &input.TouchPoint{X: x, Y: y})
+	}
+	b.do(func(ctx context.Context, target *chromedp.Target) (chromedp.Void, error) {
+		_, err := cdp.Call(ctx, target, input.DispatchTouchEvent, input.DispatchTouchEventParams{Type: kind, TouchPoints: points})
+		return chromedp.Void{}, err
+	})
+}
+
+// A finger that swipes over a sowing scrolls and changes nothing; one that rests on it
+// takes it up.
+func TestSowingByFinger(t *testing.T) {
+	server, book := serve(t, true)
+	b := open(t, server.URL)
+	b.size(390, 844, false)
+	b.do(func(ctx context.Context, target *chromedp.Target) (chromedp.Void, error) {
+		_, err := cdp.Call(ctx, target, emulation.SetTouchEmulationEnabled, emulation.SetTouchEmulationEnabledParams{Enabled: true, MaxTouchPoints: 1})
+		return chromedp.Void{}, err
+	})
+	b.visit(dairy(t, book) + "/season")
+	x, y := b.center("#sowing-1")
+	was := ask[int](b, `+document.querySelector("#sowing-1").dataset.from`)
+	at := ask[float64](b, `document.querySelector(".board-wrap").scrollLeft`)
+	b.touch(input.DispatchTouchEventTypeTouchStart, x, y)
+	for _, dx := range []float64{20, 40, 60, 80, 100} {
+		b.touch(input.DispatchTouchEventTypeTouchMove, x-dx, y)
+	}
+	b.touch(input.DispatchTouchEventTypeTouchEnd, 0, 0)
+	b.until(fmt.Sprintf(`document.querySelector(".board-wrap").scrollLeft > %f`, at+20))
+	if v, err := book.Document(t.Context(), farmID(t, book)); err != nil || v.Number != 1 {
+		t.Errorf("a swipe was kept as version %d, %v", v.Number, err)
+	}
+	// The names of the fields stay over what is scrolled, and over what has the focus.
+	if !ask[bool](b, `(() => { const bar = document.querySelector("#sowing-1"), name = bar.closest(".boardrow").querySelector(".name"), w = document.querySelector(".board-wrap"); bar.focus(); w.scrollLeft += bar.getBoundingClientRect().left - name.getBoundingClientRect().left - 20; const n = name.getBoundingClientRect(); return name.contains(document.elementFromPoint(n.right - 8, n.top + n.height / 2)); })()`) {
+		t.Error("the focused sowing lies over its field's name")
+	}
+	b.visit(dairy(t, book) + "/season") // nothing rolls on from the swipe
+	x, y = b.center("#sowing-1")
+	week := ask[float64](b, `document.querySelector(".lane").getBoundingClientRect().width / 53`)
+	b.touch(input.DispatchTouchEventTypeTouchStart, x, y)
+	b.until(`document.querySelector("#sowing-1").classList.contains("lifted")`)
+	b.shoot("season-lifted")
+	b.touch(input.DispatchTouchEventTypeTouchMove, x+week, y)
+	b.touch(input.DispatchTouchEventTypeTouchMove, x+2*week, y)
+	b.touch(input.DispatchTouchEventTypeTouchEnd, 0, 0)
+	b.until(fmt.Sprintf(`+document.querySelector("#sowing-1").dataset.from === %d`, was+2))
+	b.until(`document.querySelector(".board-wrap").scrollLeft > 0`) // not back in autumn
+	b.sound("finger")
 }
 
 // A figure opens beside the page with its formula, inputs and sources.

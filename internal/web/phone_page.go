@@ -128,19 +128,25 @@ func (s *Server) carry(w http.ResponseWriter, r *http.Request) {
 	if o == nil {
 		return
 	}
+	if err := s.giveCarried(w, r, o); err != nil {
+		s.fail(w, r, err)
+	}
+}
+
+// giveCarried answers with the file; nothing is written yet where it gives an error.
+func (s *Server) giveCarried(w http.ResponseWriter, r *http.Request, o *opened) error {
 	p, err := s.pocket(r, o)
 	if err != nil {
-		s.fail(w, r, err)
-		return
+		return err
 	}
 	text, err := s.carried(p, page{Title: s.pages.texts.say("phone.title"), Person: s.person(r), Farm: o.head(), Tab: "phone", Body: p})
 	if err != nil {
-		s.fail(w, r, err)
-		return
+		return err
 	}
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
 	w.Header().Set("Content-Disposition", fmt.Sprintf("attachment; filename=%q", fileName(o.farm.Name)+"-"+p.Date+".html"))
 	_, _ = w.Write(text)
+	return nil
 }
 
 func (s *Server) carried(p *pocketPage, pg page) ([]byte, error) {

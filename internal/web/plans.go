@@ -10,6 +10,7 @@ import (
 	"sync"
 	"time"
 
+	"rowen/internal/crew"
 	"rowen/internal/desk"
 	"rowen/internal/document"
 	"rowen/internal/report"
@@ -93,10 +94,15 @@ func (l *searches) look(o *opened, a asked) *lookout {
 			return
 		}
 		x.tell(nil)
-		x.end(o.desk.Suggest(ctx, o.source, desk.SuggestRequest{
-			Risk: a.Risk, Plans: a.Plans, Hold: a.Hold, Avoid: a.Avoid, Brief: a.Brief, WhatIf: whatIfs(a.Brief),
-			Steps: func(p suggest.Progress) { x.tell(p.Text) },
-		}))
+		var found *desk.Suggested
+		err := crew.Safely(func() (err error) { // nobody above this catches a defect
+			found, err = o.desk.Suggest(ctx, o.source, desk.SuggestRequest{
+				Risk: a.Risk, Plans: a.Plans, Hold: a.Hold, Avoid: a.Avoid, Brief: a.Brief, WhatIf: whatIfs(a.Brief),
+				Steps: func(p suggest.Progress) { x.tell(p.Text) },
+			})
+			return err
+		})
+		x.end(found, err)
 	}()
 	return x
 }

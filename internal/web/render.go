@@ -17,6 +17,7 @@ import (
 	"sync"
 	"text/template/parse"
 
+	"rowen/internal/crew"
 	"rowen/internal/document"
 	"rowen/internal/office"
 	"rowen/internal/report"
@@ -145,6 +146,8 @@ func (p *pages) words(u quantity.System, currency string) template.FuncMap {
 		"cite":   p.texts.cite,
 		"asset":  func(name string) string { return "/assets/" + name + "?v=" + p.hashes[name] },
 		"chart":  func(o *report.Outcome, top float64) template.HTML { return report.YearChart(o, top, u, p.texts.said) },
+		"strip":  report.YearStrip,
+		"part":   p.texts.part,
 		"hatches": func() template.HTML {
 			return report.Hatches
 		},
@@ -176,7 +179,7 @@ func (p *pages) words(u quantity.System, currency string) template.FuncMap {
 		"line":   func(year int, line string) string { return report.AccountLine(report.YearKeys[year], line) },
 		"units":  func() quantity.System { return u },
 		"lower":  strings.ToLower,
-		"figure": func(v float64, unit string) say.Line { return report.FigureText(v, unit, u) },
+		"figure": func(v float64, unit string) say.Line { return report.FigureText(v, unit, currency, u) },
 		"pair": func(items ...any) map[string]any {
 			m := map[string]any{}
 			for i := 0; i+1 < len(items); i += 2 {
@@ -247,7 +250,12 @@ func (s *Server) refuse(w http.ResponseWriter, r *http.Request, status int, key 
 	s.plain(w, r, status, s.pages.texts.say(key, args...))
 }
 
+// plain tells a person on a page of its own, and a program as the API does.
 func (s *Server) plain(w http.ResponseWriter, r *http.Request, status int, text string) {
+	if strings.HasPrefix(r.URL.Path, "/api/") {
+		s.apiRefuse(w, status, text)
+		return
+	}
 	s.showRefused(w, r, status, refusedPage{Text: text})
 }
 
@@ -272,9 +280,13 @@ func (s *Server) fail(w http.ResponseWriter, r *http.Request, err error) {
 	var tooLarge *http.MaxBytesError
 	var problems document.Problems
 	var problem document.Problem
+	var defect *crew.Defect
 	var input office.InputError
 	var weather unmade
 	switch {
+	case errors.As(err, &defect):
+		s.defect(r, defect)
+		s.refuse(w, r, http.StatusInternalServerError, "refused.defect")
 	case errors.Is(err, office.ErrMissing):
 		s.refuse(w, r, http.StatusNotFound, "refused.missing")
 	case errors.As(err, &tooLarge):
@@ -295,6 +307,11 @@ func (s *Server) fail(w http.ResponseWriter, r *http.Request, err error) {
 		s.log.Error("failed", "path", r.URL.Path, "error", err)
 		s.plain(w, r, http.StatusInternalServerError, err.Error())
 	}
+}
+
+// defect writes a panic of a worker into the log, as the guard does with one of its own.
+func (s *Server) defect(r *http.Request, d *crew.Defect) {
+	s.log.Error("defect", "path", r.URL.Path, "panic", d.Value, "stack", string(d.Stack))
 }
 
 // asset serves an embedded file; its address carries its hash, so it is kept for good.

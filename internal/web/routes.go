@@ -1,6 +1,7 @@
 package web
 
 import (
+	"fmt"
 	"net/http"
 	"strings"
 )
@@ -17,6 +18,7 @@ func (s *Server) Handler() http.Handler {
 	m.HandleFunc("POST /book/demo", s.form(s.openDemo))
 	m.HandleFunc("GET /guide", s.guide)
 	m.HandleFunc("GET /settings", s.settings)
+	m.HandleFunc("GET /book/copy/{kind}", s.bookCopy)
 	m.HandleFunc("POST /settings", s.form(s.saveSettings))
 	m.HandleFunc("POST /files/{kind}", s.bringFile)
 	m.HandleFunc("POST /files/{kind}/drop", s.form(s.dropFile))
@@ -86,6 +88,11 @@ func (s *Server) health(w http.ResponseWriter, r *http.Request) {
 	if _, err := s.book.Farms(r.Context()); err != nil {
 		w.WriteHeader(http.StatusServiceUnavailable)
 		_, _ = w.Write([]byte("the book cannot be read\n"))
+		return
+	}
+	if err := s.book.Wrong(); err != nil {
+		w.WriteHeader(http.StatusServiceUnavailable)
+		_, _ = fmt.Fprintln(w, err)
 		return
 	}
 	_, _ = w.Write([]byte("ok\n"))

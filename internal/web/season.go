@@ -1,9 +1,11 @@
 package web
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"net/http"
+	"net/url"
 	"slices"
 	"strconv"
 	"strings"
@@ -26,8 +28,8 @@ type seasonPage struct {
 	Other  *otherPage // what another window changed, where a change was not made for it
 	Undo   bool
 	Redo   bool
-	New    bool               // the farm was begun a moment ago
-	Wrong  []document.Problem // of a change that was not made
+	New    bool     // the farm was begun a moment ago
+	Wrong  []string // why a change was not made, in people's words
 	Safety []hazardRules
 }
 
@@ -153,7 +155,7 @@ func (s *Server) changeSeason(w http.ResponseWriter, r *http.Request) {
 	var note string
 	if err == nil {
 		o = began
-		if text, note, err = s.changed(r, o); err == nil {
+		if text, note, err = s.changed(r.Context(), o, r.Form); err == nil {
 			err = s.keep(r, o, text, note)
 		}
 	}
@@ -162,11 +164,12 @@ func (s *Server) changeSeason(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	if err != nil {
-		body := seasonPage{Wrong: restOf(err)}
+		var body seasonPage
 		var conflict *office.Conflict
 		if errors.As(err, &conflict) {
 			body.Other = s.otherChanges(conflict)
 		}
+		body.Wrong = s.refusal(r, o, err)
 		s.showSeason(w, r, refusal(err), s.newest(r.Context(), o), body, "")
 		return
 	}
@@ -178,22 +181,22 @@ func (s *Server) changeSeason(w http.ResponseWriter, r *http.Request) {
 }
 
 // changed is the document after the change that a form asks for, and what to call it.
-func (s *Server) changed(r *http.Request, o *opened) ([]byte, string, error) {
-	switch do := r.FormValue("do"); do {
+func (s *Server) changed(ctx context.Context, o *opened, form url.Values) ([]byte, string, error) {
+	switch do := form.Get("do"); do {
 	case "undo", "redo":
-		return s.stepped(r, o, do)
+		return s.stepped(ctx, o, do)
 	case "add", "save":
-		return s.written(r, o)
+		return s.written(o, form)
 	case "shift", "part", "remove", "soil":
-		return s.moved(r, o, do)
+		return s.moved(ctx, o, form, do)
 	default:
 		return nil, "", document.Problem{Thing: "change", Value: do, Remedy: "open the page again"}
 	}
 }
 
 // stepped takes an earlier version up again.
-func (s *Server) stepped(r *http.Request, o *opened, do string) ([]byte, string, error) {
-	versions, err := s.book.Versions(r.Context(), o.version.Farm)
+func (s *Server) stepped(ctx context.Context, o *opened, do string) ([]byte, string, error) {
+	versions, err := s.book.Versions(ctx, o.version.Farm)
 	if err != nil {
 		return nil, "", err
 	}
@@ -205,7 +208,7 @@ func (s *Server) stepped(r *http.Request, o *opened, do string) ([]byte, string,
 	if to == 0 {
 		return nil, "", document.Problem{Thing: do, Remedy: s.pages.texts.say("season.no_" + do)}
 	}
-	v, err := s.book.Version(r.Context(), o.version.Farm, to)
+	v, err := s.book.Version(ctx, o.version.Farm, to)
 	return v.Text, note + strconv.Itoa(to), err
 }
 
@@ -220,8 +223,8 @@ func sowingOf(o *opened, text string) (int, *farm.Sowing, error) {
 }
 
 // moved changes one thing of a sowing, as a drag or a key does.
-func (s *Server) moved(r *http.Request, o *opened, do string) ([]byte, string, error) {
-	k, sowing, err := sowingOf(o, r.FormValue("sowing"))
+func (s *Server) moved(ctx context.Context, o *opened, form url.Values, do string) ([]byte, string, error) {
+	k, sowing, err := sowingOf(o, form.Get("sowing"))
 	if err != nil {
 		return nil, "", err
 	}
@@ -237,9 +240,9 @@ func (s *Server) moved(r *http.Request, o *opened, do string) ([]byte, string, e
 		text, err = document.Unset(text, at, "on")
 		return text, say("season.did_soil", name), err
 	case "part":
-		return s.parted(r, o, k, sowing, name)
+		return s.parted(o, form, k, sowing, name)
 	}
-	if given := r.FormValue("field"); given != "" {
+	if given := form.Get("field"); given != "" {
 		i, err := strconv.Atoi(given)
 		if err != nil || i < 0 || i >= len(o.farm.Fields) {
 			return nil, "", document.Problem{Thing: "field", Value: given, Remedy: "the farm has no such field; open the page again"}
@@ -248,16 +251,16 @@ func (s *Server) moved(r *http.Request, o *opened, do string) ([]byte, string, e
 		if text, err = document.Set(text, at, "field", document.Quote(to.Name)); err == nil && sowing.Area > to.Area {
 			text, err = document.Unset(text, at, "part")
 		}
-		if note := say("season.did_field", name, to.Name); err != nil || r.FormValue("weeks") == "0" {
+		if note := say("season.did_field", name, to.Name); err != nil || form.Get("weeks") == "0" {
 			return text, note, err
 		}
 	}
-	weeks, err := strconv.Atoi(r.FormValue("weeks"))
+	weeks, err := strconv.Atoi(form.Get("weeks"))
 	if err != nil || weeks < -60 || weeks > 60 {
-		return nil, "", document.Problem{Thing: "weeks", Value: r.FormValue("weeks"), Remedy: "write a number of weeks"}
+		return nil, "", document.Problem{Thing: "weeks", Value: form.Get("weeks"), Remedy: "write a number of weeks"}
 	}
 	// Where the soil decides, a move fixes the day: later than it would have been.
-	p, err := o.desk.Plan(r.Context(), o.source)
+	p, err := o.desk.Plan(ctx, o.source)
 	if err != nil {
 		return nil, "", err
 	}
@@ -281,14 +284,14 @@ func (s *Server) moved(r *http.Request, o *opened, do string) ([]byte, string, e
 }
 
 // parted gives a sowing another part of its field, in tenths.
-func (s *Server) parted(r *http.Request, o *opened, k int, sowing *farm.Sowing, name string) ([]byte, string, error) {
+func (s *Server) parted(o *opened, form url.Values, k int, sowing *farm.Sowing, name string) ([]byte, string, error) {
 	at := document.Place{List: "sowing", Index: k}
 	field := &o.farm.Fields[sowing.Field]
-	tenths, err := strconv.Atoi(r.FormValue("tenths"))
+	tenths, err := strconv.Atoi(form.Get("tenths"))
 	if err != nil {
-		return nil, "", document.Problem{Thing: "part", Value: r.FormValue("tenths"), Remedy: "write tenths of the field, 1 to 10"}
+		return nil, "", document.Problem{Thing: "part", Value: form.Get("tenths"), Remedy: "write tenths of the field, 1 to 10"}
 	}
-	if r.FormValue("by") != "" { // more or less than now
+	if form.Get("by") != "" { // more or less than now
 		now := 10
 		if sowing.Area > 0 {
 			area := float64(sowing.Area)
@@ -430,9 +433,9 @@ func (s *Server) showSowing(w http.ResponseWriter, r *http.Request, status int, 
 }
 
 // written is the document with a sowing as its form has it.
-func (s *Server) written(r *http.Request, o *opened) ([]byte, string, error) {
-	value := func(key string) string { return strings.TrimSpace(r.FormValue(key)) }
-	if r.FormValue("do") == "add" {
+func (s *Server) written(o *opened, form url.Values) ([]byte, string, error) {
+	value := func(key string) string { return strings.TrimSpace(form.Get(key)) }
+	if form.Get("do") == "add" {
 		var pairs []document.Pair
 		for _, key := range sowingKeys {
 			if v := value(key); v != "" {
@@ -442,14 +445,14 @@ func (s *Server) written(r *http.Request, o *opened) ([]byte, string, error) {
 		text, err := document.Append(o.version.Text, "sowing", pairs...)
 		return text, s.pages.texts.say("season.did_add", value("field"), value("crop")), err
 	}
-	k, sowing, err := sowingOf(o, r.FormValue("sowing"))
+	k, sowing, err := sowingOf(o, form.Get("sowing"))
 	if err != nil {
 		return nil, "", err
 	}
 	at := document.Place{List: "sowing", Index: k}
 	text := o.version.Text
 	for _, key := range sowingKeys {
-		if _, asked := r.Form[key]; !asked {
+		if _, asked := form[key]; !asked {
 			continue
 		}
 		if v := value(key); v == "" {

@@ -210,3 +210,14 @@ func (t *texts) key(name string) string {
 	}
 	return name
 }
+
+// part gives tenths of a field as people say them.
+func (t *texts) part(tenths int) string {
+	switch tenths {
+	case 1:
+		return t.say("season.tenth")
+	case 5:
+		return t.say("season.half")
+	}
+	return t.say("season.tenths", tenths)
+}

@@ -56,7 +56,11 @@ document.addEventListener("keydown", (e) => {
 });
 
 // The pointer: the bar follows by whole weeks, and to another field by its row.
+// A finger scrolls: it takes a bar up only by resting on it; a tap opens the sheet.
 let drag = null, dropped = -1e9;
+const rest = 400, slack = 8; // ms; pixels that a resting finger may tremble
+const lift = () => { drag.lifted = true; drag.bar.classList.add("lifted"); navigator.vibrate?.(15); };
+const setDown = () => { clearTimeout(drag?.timer); drag?.bar.classList.remove("lifted", "dragging"); };
 // What follows a drag is no click.
 document.addEventListener("click", (e) => {
   if (performance.now() - dropped < 80) { e.preventDefault(); e.stopImmediatePropagation(); }
@@ -65,11 +69,19 @@ document.addEventListener("pointerdown", (e) => {
   const bar = e.target.closest?.(".sown");
   if (!bar || e.button !== 0) return;
   const lane = bar.closest(".lane").getBoundingClientRect();
-  drag = { bar, x: e.clientX, y: e.clientY, week: lane.width / 53, high: lane.height, weeks: 0, tenths: 0, row: +bar.dataset.row, grip: e.target.classList.contains("grip"), moved: false };
+  drag = { bar, x: e.clientX, y: e.clientY, week: lane.width / 53, high: lane.height, weeks: 0, tenths: 0, row: +bar.dataset.row, grip: e.target.classList.contains("grip"), moved: false, lifted: e.pointerType !== "touch" };
+  if (!drag.lifted) drag.timer = setTimeout(lift, rest);
 });
+// What is taken up does not scroll, nor open the browser's own menu of a link.
+document.getElementById("plan").addEventListener("touchmove", (e) => { if (drag?.lifted) e.preventDefault(); }, { passive: false });
+document.addEventListener("contextmenu", (e) => { if (drag && e.target.closest?.(".sown")) e.preventDefault(); });
 document.addEventListener("pointermove", (e) => {
   if (!drag) return;
   const dx = e.clientX - drag.x, dy = e.clientY - drag.y;
+  if (!drag.lifted) {
+    if (Math.hypot(dx, dy) > slack) { setDown(); drag = null; }
+    return;
+  }
   if (!drag.moved && Math.hypot(dx, dy) < 5) return;
   if (!drag.moved) {
     drag.moved = true;
@@ -89,8 +101,8 @@ document.addEventListener("pointermove", (e) => {
 const drop = (e) => {
   if (!drag) return;
   const d = drag;
+  setDown();
   drag = null;
-  d.bar.classList.remove("dragging");
   d.bar.removeAttribute("style");
   if (!d.moved) return;
   dropped = performance.now();

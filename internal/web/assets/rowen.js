@@ -54,19 +54,47 @@ async function change(values, focus) {
   // What was wrong before says nothing of this.
   sheet.querySelectorAll("[aria-invalid]").forEach((e) => e.removeAttribute("aria-invalid"));
   sheet.querySelectorAll(".wrong").forEach((e) => e.remove());
+  // The board stays where it is under the hand, whatever grows or shrinks above it.
+  const board = () => document.querySelector(".board-wrap");
+  const top = board()?.getBoundingClientRect().top, left = board()?.scrollLeft;
   performance.mark("change");
   await htmx.ajax("POST", plan.dataset.url, { target: "#plan", swap: "innerHTML", values });
   performance.measure("change", "change");
+  if (board() && top !== undefined) {
+    board().scrollLeft = left;
+    scrollBy(0, board().getBoundingClientRect().top - top);
+  }
   // A form that is wrong came back into its sheet with what is wrong beside the fields.
   const field = sheet.open && sheet.querySelector("[aria-invalid=true]");
   const wrong = field ? field.parentElement.querySelector(".wrong") : (sheet.open && sheet.querySelector("[role=alert]")) || plan.querySelector("[role=alert]");
   if (field) field.focus();
   else if (sheet.open && !wrong) sheet.close();
   else if (sheet.open && plan.contains(wrong)) sheet.querySelector("h2").after(wrong.cloneNode(true));
-  say(wrong ? wrong.textContent : plan.querySelector(".said")?.textContent);
+  if (!wrong?.matches("[role=alert]")) say(wrong ? wrong.textContent : plan.querySelector(".said")?.textContent); // an alert is read by itself
   const el = at && document.getElementById(at);
-  if (el && !sheet.open) el.focus({ preventScroll: true });
+  if (el && !sheet.open) {
+    el.focus({ preventScroll: true });
+    if (wrong) {
+      wrong.dataset.back = at;
+      el.scrollIntoView({ block: "nearest", inline: "nearest" }); // out from under the bar that says so
+    }
+  }
 }
+
+// A refusal is put away by its button or by Escape; the keyboard stays where it was.
+function dismiss() {
+  const bar = document.querySelector("#plan .refusal");
+  const within = bar?.contains(document.activeElement);
+  bar?.remove();
+  if (within) document.getElementById(bar.dataset.back)?.focus();
+  return bar;
+}
+document.addEventListener("click", (e) => {
+  const button = e.target.closest("[data-dismiss]");
+  if (button && sheet.contains(button)) button.closest(".refusal").remove();
+  else if (button) dismiss();
+});
+document.addEventListener("keydown", (e) => { if (e.key === "Escape" && !sheet.open && dismiss()) e.preventDefault(); });
 
 function say(text) {
   const live = document.getElementById("live");
