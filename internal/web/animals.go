@@ -1,9 +1,9 @@
 package web
 
 import (
-	"fmt"
 	"net/http"
 	"strconv"
+	"strings"
 
 	"rowen/herd"
 	"rowen/internal/document"
@@ -102,7 +102,7 @@ func (s *Server) saveAnimals(w http.ResponseWriter, r *http.Request) {
 	doc, err := apply(o.version.Text, r, body.inputs()...)
 	look := r.FormValue("do") == "look"
 	if err == nil && !look {
-		doc, err = grown(doc, r.FormValue("do"))
+		doc, err = s.grown(doc, r.FormValue("do"))
 	}
 	if err == nil && !look {
 		err = s.keep(r, o, doc, s.pages.texts.say("animals.note"))
@@ -132,11 +132,12 @@ func (s *Server) saveAnimals(w http.ResponseWriter, r *http.Request) {
 
 // grown adds or takes out a table as a button asks: "period 1" adds one to the second
 // group, "drop-period 3", "group", "drop-group 0".
-func grown(doc []byte, do string) ([]byte, error) {
-	var what string
-	var n int
-	if _, err := fmt.Sscanf(do, "%s %d", &what, &n); err != nil {
-		what = do
+func (s *Server) grown(doc []byte, do string) ([]byte, error) {
+	what, which, _ := strings.Cut(do, " ")
+	list := map[string]string{"period": "group", "drop-period": "group.period", "drop-group": "group"}[what]
+	n, ok := numbered(which, document.Count(doc, list))
+	if list != "" && !ok {
+		return doc, document.Problem{Thing: list, Value: which, Remedy: s.pages.texts.say("animals.no_such")}
 	}
 	switch what {
 	case "period":

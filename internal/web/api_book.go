@@ -170,6 +170,9 @@ func (s *Server) apiSave(r *http.Request, in apiSaved) (apiVersion, error) {
 	if err != nil {
 		return apiVersion{}, err
 	}
+	if in.Base < 1 {
+		return apiVersion{}, document.Problem{File: "body", Thing: "base", Remedy: "write the number of the version that the text was made from"}
+	}
 	if _, err := s.checked(r, []byte(in.Text)); err != nil {
 		return apiVersion{}, err
 	}
@@ -229,9 +232,6 @@ func (s *Server) apiWeatherFile(w http.ResponseWriter, r *http.Request) {
 
 func (s *Server) apiPutWeather(w http.ResponseWriter, r *http.Request) {
 	data, err := io.ReadAll(r.Body)
-	if err == nil { // a file of this name that can be read is not lost for one that cannot
-		_, err = desk.ReadStation(r.PathValue("name"), data)
-	}
 	if err == nil {
 		err = s.keepWeather(r.Context(), r.PathValue("name"), data)
 	}

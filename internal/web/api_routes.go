@@ -5,8 +5,6 @@ import (
 	"net/http"
 	"reflect"
 	"slices"
-
-	"rowen/internal/document"
 )
 
 // operation is one thing that a program may ask of the API. Routes and the OpenAPI
@@ -89,6 +87,11 @@ func (s *Server) apiRoutes(m *http.ServeMux) {
 		_, _ = w.Write(text)
 	})
 	m.HandleFunc("/api/", func(w http.ResponseWriter, r *http.Request) {
+		if allow := methods(m, r); allow != "" {
+			w.Header().Set("Allow", allow)
+			s.apiRefuse(w, http.StatusMethodNotAllowed, "this address takes "+allow+"; /api/openapi.json lists what there is")
+			return
+		}
 		s.apiRefuse(w, http.StatusNotFound, "no such thing here; /api/openapi.json lists what there is")
 	})
 }
@@ -100,7 +103,7 @@ func (s *Server) dated(o operation) http.HandlerFunc {
 	}
 	return func(w http.ResponseWriter, r *http.Request) {
 		if _, err := dateOf(r); err != nil {
-			s.apiFail(w, r, document.Problem{File: "address", Thing: "date", Value: r.URL.Query().Get("date"), Remedy: err.Error()})
+			s.apiFail(w, r, err)
 			return
 		}
 		o.handle(w, r)

@@ -156,7 +156,9 @@ func (s *Server) putRight(w http.ResponseWriter, r *http.Request) {
 	}
 	i := slices.IndexFunc(body.Lines, func(l assumedLine) bool { return l.ID() == r.FormValue("line") && l.Form == "" })
 	if i < 0 {
-		s.fail(w, r, document.Problem{Thing: "assumption", Value: r.FormValue("line"), Remedy: "it is no longer assumed; open the page again"})
+		// It is known by now, or was said otherwise; what was typed is told, not lost.
+		body.Wrong = []document.Problem{{Thing: r.FormValue("line"), Value: r.FormValue("value"), Remedy: s.pages.texts.say("assumed.stale")}}
+		s.showAssumed(w, r, http.StatusUnprocessableEntity, o, body)
 		return
 	}
 	l := &body.Lines[i]
@@ -199,7 +201,7 @@ func plainly(like, typed string) string {
 	_, number := strconv.ParseFloat(like, 64)
 	v, err := strconv.ParseFloat(typed, 64)
 	switch {
-	case number == nil && err == nil:
+	case number == nil && err == nil && finite(v):
 		return document.WriteNumber(v)
 	case (like == "true" || like == "false") && (typed == "true" || typed == "false"):
 		return typed

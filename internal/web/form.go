@@ -2,6 +2,7 @@ package web
 
 import (
 	"fmt"
+	"math"
 	"net/http"
 	"strconv"
 	"strings"
@@ -121,7 +122,7 @@ func apply(doc []byte, r *http.Request, all ...inputs) ([]byte, error) {
 func (i *input) toml() string {
 	switch i.kind {
 	case number:
-		if v, err := strconv.ParseFloat(strings.ReplaceAll(i.Value, ",", ""), 64); err == nil {
+		if v, err := strconv.ParseFloat(strings.ReplaceAll(i.Value, ",", ""), 64); err == nil && finite(v) {
 			return document.WriteNumber(v)
 		}
 	case truth:
@@ -130,6 +131,15 @@ func (i *input) toml() string {
 		}
 	}
 	return document.Quote(i.Value)
+}
+
+// finite tells whether a number is one that a document can have.
+func finite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }
+
+// numbered reads which of so many things a form means, from 0; false where it is none.
+func numbered(text string, of int) (int, bool) {
+	n, err := strconv.Atoi(text)
+	return n, err == nil && n >= 0 && n < of
 }
 
 // judge puts each problem beside the input that it speaks of, and gives the others.
@@ -153,11 +163,13 @@ func beside(doc []byte, p document.Problem, all []inputs) bool {
 		}
 		for _, i := range in {
 			line, there := lines[i.Key]
-			missing := !there && lines[""] == p.Line && strings.HasSuffix(p.Thing, ": "+i.Key)
+			named := lines[""] == p.Line && strings.HasSuffix(p.Thing, ": "+i.Key) // told at the table's head
 			if outer, inner, within := strings.Cut(i.Key, "."); within && !there {
-				missing = lines[outer] == p.Line && strings.HasSuffix(p.Thing, ": "+outer+": "+inner)
+				named = lines[outer] == p.Line && strings.HasSuffix(p.Thing, ": "+outer+": "+inner)
+				// What is told of the whole begins with the one that it means.
+				named = named || strings.HasSuffix(p.Thing, ": "+outer) && (lines[outer] == p.Line || lines[""] == p.Line) && strings.HasPrefix(p.Remedy, inner+" ")
 			}
-			if there && line == p.Line || missing {
+			if there && line == p.Line || named {
 				i.Wrong = p.Remedy
 				if p.Value != "" {
 					i.Wrong = fmt.Sprintf("%q: %s", p.Value, p.Remedy)

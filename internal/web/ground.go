@@ -159,8 +159,11 @@ func (s *Server) saveGround(w http.ResponseWriter, r *http.Request) {
 // reground is the document after what a form of the page asks for.
 func (s *Server) reground(r *http.Request, o *opened, body *groundPage) ([]byte, error) {
 	doc := o.version.Text
-	var i int
-	if _, err := fmt.Sscan(r.FormValue("field"), &i); err != nil || i < -1 || i >= len(o.farm.Fields) {
+	i, ok := numbered(r.FormValue("field"), len(o.farm.Fields))
+	if r.FormValue("field") == "-1" { // a field that is not there yet, or the farm
+		i, ok = -1, true
+	}
+	if !ok {
 		return doc, document.Problem{Thing: "field", Value: r.FormValue("field"), Remedy: "the farm has no such field; it may have changed in another window: open the page again"}
 	}
 	at := document.Place{List: "field", Index: i}

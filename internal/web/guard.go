@@ -6,6 +6,7 @@ import (
 	"net/http"
 	"net/netip"
 	"runtime/debug"
+	"strings"
 	"time"
 )
 
@@ -66,7 +67,8 @@ func ownName(host string) bool {
 	if err != nil {
 		name = host
 	}
-	if name == "localhost" {
+	name = strings.TrimSuffix(name, ".") // the same name, written to the root
+	if strings.EqualFold(name, "localhost") {
 		return true
 	}
 	if len(name) > 1 && name[0] == '[' {

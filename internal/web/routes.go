@@ -3,6 +3,7 @@ package web
 import (
 	"fmt"
 	"net/http"
+	"strings"
 )
 
 // Handler is every page and action, behind the guard.
@@ -57,9 +58,28 @@ func (s *Server) Handler() http.Handler {
 	m.HandleFunc("GET /assets/{name...}", s.asset)
 	m.HandleFunc("GET /healthz", s.health)
 	m.HandleFunc("/", func(w http.ResponseWriter, r *http.Request) {
+		if allow := methods(m, r); allow != "" {
+			w.Header().Set("Allow", allow)
+			s.refuse(w, r, http.StatusMethodNotAllowed, "refused.method")
+			return
+		}
 		s.refuse(w, r, http.StatusNotFound, "refused.missing")
 	})
 	return s.guard(m)
+}
+
+// methods are those by which something stands at a request's address, for its header
+// Allow; empty where nothing does. The patterns that take what is left name no method.
+func methods(m *http.ServeMux, r *http.Request) string {
+	var all []string
+	for _, method := range []string{"GET", "HEAD", "POST", "PUT", "PATCH", "DELETE"} {
+		other := *r
+		other.Method = method
+		if _, pattern := m.Handler(&other); strings.Contains(pattern, " ") {
+			all = append(all, method)
+		}
+	}
+	return strings.Join(all, ", ")
 }
 
 // health answers those who ask whether the program and its book are there.

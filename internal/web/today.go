@@ -38,9 +38,13 @@ func (s *Server) showToday(w http.ResponseWriter, r *http.Request, status int, o
 		body.Wrong, status = err.Error(), http.StatusUnprocessableEntity
 	}
 	day, err := made(o.desk.Today(r.Context(), o.source, on))
-	if err != nil {
+	if err != nil && body.Phrase == "" {
 		s.fail(w, r, err)
 		return
+	}
+	if err != nil { // what was typed stays, on a page without the day
+		day = &desk.SourceDay{Page: &report.Today{}}
+		body.Wrong = strings.TrimSpace(body.Wrong + "\n" + err.Error())
 	}
 	body.Today = day.Page
 	if on != 0 {

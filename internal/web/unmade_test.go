@@ -61,6 +61,9 @@ func TestWeatherThatDoesNotReach(t *testing.T) {
 			t.Errorf("%s on the last day: status %d", page, status)
 		}
 	}
+	if status, body := post(t, server.URL+farm+"/today", url.Values{"phrase": {"danced on North Six"}}); status != http.StatusUnprocessableEntity || !strings.Contains(body, `value="danced on North Six"`) || !strings.Contains(body, "does not reach") {
+		t.Errorf("a phrase beside a day that is not known: status %d", status)
+	}
 	if status, body := get(t, server.URL+"/api"+farm+"/today"); status != http.StatusUnprocessableEntity || !bytes.Contains(body, []byte("does not reach")) {
 		t.Errorf("the day for programs: status %d", status)
 	}
