@@ -29,7 +29,7 @@ var (
 	ofAnimal     = bounds{1, 2000, false, "an animal weighs between 2.2 lb and 4,400 lb (1 kg and 2,000 kg)"}
 	ofMilk       = bounds{0.1, 100, true, "an animal gives between 0.2 lb/d and 220 lb/d of milk (0.1 kg/d and 100 kg/d), or none"}
 	ofMilkSolids = bounds{0.005, 0.2, false, "milk holds between 0.5 % and 20 % of it"}
-	ofGain       = bounds{0, 5, false, "an animal gains between nothing and 11 lb/d (5 kg/d)"}
+	ofGain       = bounds{-5, 5, false, "an animal gains or loses 11 lb/d (5 kg/d) at most"}
 	ofGrain      = bounds{0, 50, false, "an animal eats between nothing and 110 lb/d of grain (50 kg/d)"}
 	ofStored     = bounds{0, 1e9, false, "a farm keeps between nothing and 1,100,000 ton (1,000,000 t)"}
 	ofWidth      = bounds{0.3, 50, false, "a machine is between 1 ft and 160 ft wide (0.3 m and 50 m)"}

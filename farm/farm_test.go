@@ -140,6 +140,8 @@ func FuzzParse(f *testing.F) {
 		}
 		f.Add(text)
 	}
+	f.Add([]byte(herdSheet(`area = "1e300 ac"`, "head = 1e-320\nweight = \"1e300 lb\"\nmilk = \"1e308 lb/d\"", "[prices]\nbought_hay = \"1.7e308 USD/g\"")))
+	f.Add([]byte(herdSheet(`outline = '{"type":"Polygon","coordinates":[[[0,89],[90,89],[180,89],[-90,89],[0,89]]]}'`, "head = inf\nweight = \"1e-320 lb\"", strings.Repeat("a.", 33)+"b = 1")))
 	c, err := crop.Load()
 	if err != nil {
 		f.Fatal(err)
