@@ -3,6 +3,7 @@ package web_test
 import (
 	"context"
 	"encoding/json"
+	"io"
 	"net/http"
 	"net/http/httptest"
 	"os"
@@ -13,6 +14,8 @@ import (
 	"time"
 
 	cdpbrowser "github.com/chromedp/cdproto/browser"
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/network"
 	"github.com/chromedp/chromedp"
 
 	"rowen/internal/office"
@@ -20,21 +23,30 @@ import (
 	"rowen/journal"
 )
 
-// network is a way to a server that can break.
-type network struct {
+// way leads to a server and can break.
+type way struct {
 	inner http.Handler
 	state atomic.Int32
 }
 
 const (
-	up     = iota
-	down   // nothing arrives
-	oneWay // what is sent arrives, the answer does not
+	up        = iota
+	down      // nothing arrives
+	oneWay    // what is sent arrives, the answer does not
+	stuck     // nothing arrives and nothing says so
+	stumbling // the next asking fails, then it is up
 )
 
-func (n *network) ServeHTTP(w http.ResponseWriter, r *http.Request) {
+func (n *way) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	switch n.state.Load() {
 	case down:
+		panic(http.ErrAbortHandler)
+	case stuck:
+		_, _ = io.Copy(io.Discard, r.Body) // only then is it seen that nobody waits any more
+		<-r.Context().Done()
+		panic(http.ErrAbortHandler)
+	case stumbling:
+		n.state.Store(up)
 		panic(http.ErrAbortHandler)
 	case oneWay:
 		n.inner.ServeHTTP(httptest.NewRecorder(), r)
@@ -44,7 +56,7 @@ func (n *network) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 }
 
 // field serves the invented valley over a network that can break.
-func field(t *testing.T) (*network, *httptest.Server, *office.Book) {
+func field(t *testing.T) (*way, *httptest.Server, *office.Book) {
 	t.Helper()
 	book, err := office.Open(t.Context(), filepath.Join(t.TempDir(), "test.book"))
 	if err != nil {
@@ -62,7 +74,7 @@ func field(t *testing.T) (*network, *httptest.Server, *office.Book) {
 	if err := s.OpenDemo(t.Context()); err != nil {
 		t.Fatal(err)
 	}
-	n := &network{inner: s.Handler()}
+	n := &way{inner: s.Handler()}
 	server := httptest.NewServer(n)
 	t.Cleanup(server.Close)
 	return n, server, book
@@ -100,6 +112,15 @@ func (b *browser) height(field, number string) {
 	b.until(`document.activeElement.id === "note-number"`)
 	b.keys(number + "\r")
 	b.until(`!document.getElementById("note-sheet").open`)
+}
+
+// offline takes the network from the browser, or gives it back.
+func (b *browser) offline(off bool) {
+	b.t.Helper()
+	b.do(func(ctx context.Context, target *chromedp.Target) (chromedp.Void, error) {
+		_, err := cdp.Call(ctx, target, network.OverrideNetworkState, network.OverrideNetworkStateParams{Offline: off, DownloadThroughput: -1, UploadThroughput: -1})
+		return chromedp.Void{}, err
+	})
 }
 
 func entriesOf(t *testing.T, book *office.Book, farm int64, device string) (out []journal.Entry, conflicts []journal.Conflict) {
@@ -160,6 +181,23 @@ func TestFieldPageWithoutNetwork(t *testing.T) {
 	b.tap(`[data-kind="rain"]`)
 	b.until(`document.activeElement.id === "note-number"`)
 	b.audit("field sheet")
+	b.shoot("phone-sheet")
+	// Within a thumb's reach: what is pressed lies in the lower half.
+	const high = `[...document.querySelectorAll("#note-sheet button")].filter((e) => { const r = e.getBoundingClientRect(); return r.top < innerHeight / 2 || r.bottom > innerHeight }).map((e) => e.textContent)`
+	if out := ask[[]string](b, high); len(out) > 0 {
+		t.Errorf("out of a thumb's reach: %s", out)
+	}
+	b.tap("#note-close")
+	b.tap(`[data-note="Barn Pasture"]`)
+	b.until(`document.querySelectorAll(".kinds button").length > 5`)
+	b.shoot("phone-kinds")
+	if out := ask[[]string](b, high); len(out) > 0 {
+		t.Errorf("out of a thumb's reach: %s", out)
+	}
+	b.tap("#note-close")
+	b.tap(`[data-note=""]`)
+	b.tap(`[data-kind="rain"]`)
+	b.until(`document.activeElement.id === "note-number"`)
 	b.keys("much\r")
 	b.until(`!document.getElementById("note-wrong").hidden`)
 	b.shoot("phone-wrong")
@@ -210,6 +248,19 @@ func TestFieldPageWithoutNetwork(t *testing.T) {
 	b.until(`document.querySelector(".note-line.refused .why") !== null`)
 	if got, _ = entriesOf(t, book, farm, "p-"); len(got) != 5 || got[4].Sequence != 8 {
 		t.Errorf("%d entries, want 5: %v", len(got), got)
+	}
+	// The network comes back: what waits is sent though the asking before it hangs and the
+	// first one after it fails; the page is not touched, and its half-minute does not help.
+	b.do(chromedp.Evaluate[chromedp.Void](`for (let i = 0; i < 2000; i++) clearInterval(i); AbortSignal.timeout = () => new AbortController().signal`))
+	b.offline(true)
+	n.state.Store(stuck)
+	b.height("Barn Pasture", "6")
+	b.until(`document.querySelectorAll(".note-line.waiting").length === 1`)
+	n.state.Store(stumbling)
+	b.offline(false)
+	b.until(`document.querySelectorAll(".note-line.waiting").length === 0 && document.getElementById("waiting").textContent === ""`)
+	if got, _ = entriesOf(t, book, farm, "p-"); len(got) != 6 || n.state.Load() != up {
+		t.Errorf("%d entries after the network came back, want 6", len(got))
 	}
 	b.sound("field page at the end")
 	b.audit("field page at the end")

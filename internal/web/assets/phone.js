@@ -205,11 +205,17 @@
   }).then(send);
 
   // --- sending, where the program answers ---
-  let sending = false, again = false;
+  // Where it does not answer it is asked again, soon at first; a network that is new is
+  // often not ready at the first asking. now is for when something may have changed: it
+  // does not wait for an asking that hangs in a network that is gone.
+  let sending = false, again = false, asked = null, timer = 0, wait = 500;
+  const later = () => { timer = setTimeout(send, wait); wait = Math.min(10000, 2 * wait); };
+  const now = () => { wait = 500; if (sending) asked?.abort(); send(); };
   const send = async () => {
     if (data.carried) return;
     if (sending) { again = true; return; }
     sending = true;
+    clearTimeout(timer);
     try {
       let waiting = [], lines = [];
       await alone(() => {
@@ -220,9 +226,12 @@
         lines = waiting.map((n) => lineOf(state.device, n));
       });
       if (!lines.length) return;
-      const answer = await fetch(`/api/farms/${data.farm}/journal`, { method: "POST", headers: { "Content-Type": "application/x-ndjson", "Rowen-Farm": data.key }, body: lines.join("\n") + "\n", signal: AbortSignal.timeout(20000) });
+      asked = new AbortController();
+      const hung = setTimeout(() => asked.abort(), 20000);
+      const answer = await fetch(`/api/farms/${data.farm}/journal`, { method: "POST", headers: { "Content-Type": "application/x-ndjson", "Rowen-Farm": data.key }, body: lines.join("\n") + "\n", signal: asked.signal }).finally(() => clearTimeout(hung));
       const said = await answer.json();
-      if (!answer.ok) { at("said").textContent = said.detail; return; }
+      if (!answer.ok) { at("said").textContent = said.detail; if (answer.status >= 500) later(); return; }
+      wait = 500;
       await alone(() => {
         const state = load();
         for (const e of said.entries) {
@@ -240,7 +249,7 @@
         keep(state);
       });
       at("said").textContent = say(load().notes.some((n) => n.state === "refused" || n.state === "conflict") ? "lookagain" : "sent");
-    } catch { at("said").textContent = say("nonetwork"); }
+    } catch { at("said").textContent = say("nonetwork"); later(); }
     finally {
       sending = false;
       show();
@@ -317,10 +326,11 @@
   if (data.carried) carrying();
   else {
     if ("serviceWorker" in navigator) navigator.serviceWorker.register("/sw.js", { scope: `/farms/${data.farm}/phone` }).catch(() => {});
-    window.addEventListener("online", send);
+    window.addEventListener("online", now);
+    navigator.connection?.addEventListener?.("change", now);
     setInterval(send, 30000);
   }
-  document.addEventListener("visibilitychange", () => { if (!document.hidden) { aged(); show(); send(); } });
+  document.addEventListener("visibilitychange", () => { if (!document.hidden) { aged(); show(); now(); } });
   window.addEventListener("storage", show);
   aged();
   show();
