@@ -83,17 +83,17 @@ func TestFirstFarm(t *testing.T) {
 	b.shoot("first-desk")
 	b.do(chromedp.Click(`a.door[href="/farms/new"]`))
 	b.until(`location.pathname === "/farms/new"`)
-	for field, text := range map[string]string{"name": "Sedge Lane", "place": "43.05, -74.48", "animals": "70", "milk": "48 lb/d", "sward": "180", "cropland": "40 ac", "stored": "250 ton", "turnout": "5 May", "first_year": "2027"} {
+	for field, text := range map[string]string{"name": "Sedge Lane", "place": "43.05, -74.48", "animals": "70", "milk": "48 lb/d", "sward": "180 big ones", "cropland": "40 ac", "stored": "250 ton", "turnout": "5 May", "first_year": "2027"} {
 		b.fill("#f-"+field, text)
 	}
 	b.do(chromedp.Click(`.eight button.main`))
 	b.until(`document.querySelector("#w-sward") !== null`)
-	if kept := ask[string](b, `document.querySelector("#f-sward").value + "|" + document.querySelector("#f-milk").value`); kept != "180|48 lb/d" {
+	if kept := ask[string](b, `document.querySelector("#f-sward").value + "|" + document.querySelector("#f-milk").value`); kept != "180 big ones|48 lb/d" {
 		t.Errorf("the form kept %q of what was typed", kept)
 	}
 	b.audit("new-wrong")
 	b.shoot("new-wrong-desk")
-	b.fill("#f-sward", "180 ac")
+	b.fill("#f-sward", "180")
 	b.do(chromedp.Click(`.eight button.main`))
 	b.until(`document.querySelectorAll(".yearchart").length === 3`)
 	b.sound("first plan")
