@@ -24,7 +24,7 @@ func (s *Server) guard(next http.Handler) http.Handler {
 	cross.SetDenyHandler(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		s.refuse(w, r, http.StatusForbidden, "refused.cross")
 	}))
-	inner := cross.Handler(next)
+	inner := cross.Handler(s.bounded(next))
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		began := time.Now()
 		seen := &watched{ResponseWriter: w, status: http.StatusOK}

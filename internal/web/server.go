@@ -36,6 +36,7 @@ type Server struct {
 	reading reading        // farms being read behind pages
 	listed  list           // what they want, once read
 	looking searches       // for plans
+	bodies  bodies         // large ones, being read
 	demos   map[int64]bool // farms by whether they are the invented valley's
 }
 
@@ -61,7 +62,7 @@ func New(book *office.Book, o Options) (*Server, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &Server{book: book, log: o.Log, pages: p, today: o.Now, years: o.Years, demos: map[int64]bool{}}
+	s := &Server{book: book, log: o.Log, pages: p, today: o.Now, years: o.Years, demos: map[int64]bool{}, bodies: newBodies()}
 	_, err = s.deskOf(context.Background())
 	return s, err
 }

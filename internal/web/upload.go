@@ -53,6 +53,8 @@ func upload(w http.ResponseWriter, r *http.Request, field string, most int64) (d
 	if err != nil {
 		return nil, "", err
 	}
-	data, err = io.ReadAll(f)
+	data = make([]byte, head.Size)
+	_, err = io.ReadFull(f, data)
+	delete(r.MultipartForm.File, field) // it need not lie there a second time
 	return data, head.Filename, errors.Join(err, f.Close())
 }
