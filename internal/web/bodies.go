@@ -5,7 +5,6 @@ import (
 	"io"
 	"net/http"
 	"strconv"
-	"strings"
 	"time"
 )
 
@@ -56,10 +55,6 @@ func (s *Server) bounded(next http.Handler) http.Handler {
 		}
 		_, _ = io.Copy(io.Discard, r.Body) // who still sends would not read the answer
 		w.Header().Set("Retry-After", strconv.Itoa(int(largeAgain/time.Second)))
-		if strings.HasPrefix(r.URL.Path, "/api/") {
-			s.apiRefuse(w, http.StatusServiceUnavailable, s.pages.texts.say("refused.busy"))
-			return
-		}
 		s.refuse(w, r, http.StatusServiceUnavailable, "refused.busy")
 	})
 }
