@@ -33,8 +33,8 @@ var Version = "dev"
 // DefaultYears is how many of the latest feed years are planned over.
 const DefaultYears = 30
 
-// generated stands in a manifest for the invented valley's weather.
-const generated = "generated"
+// Generated stands in a manifest for the invented valley's weather.
+const Generated = "generated"
 
 // generatedTo is the last calendar year of the invented valley's weather.
 const generatedTo = 2025
@@ -212,7 +212,7 @@ func planOn(ctx context.Context, r Request, c *crop.Catalogue, f *farm.Farm, s *
 	}
 	manifest := report.Manifest{
 		Version: Version, FarmPath: r.Farm, FarmHash: f.Document.Hash, FarmText: string(f.Document.Text),
-		Weather: cmp.Or(path, generated), Neighbour: r.Neighbour, WeatherHash: s.Hash,
+		Weather: cmp.Or(path, Generated), Neighbour: r.Neighbour, WeatherHash: s.Hash,
 		FirstYear: int(years[0].ID), LastYear: int(years[len(years)-1].ID), YearCount: len(years), Catalogue: catalogueHash(c),
 	}
 	now, err := present(ctx, r, c, f, under.Sky, &result)
@@ -361,7 +361,7 @@ func Explain(ctx context.Context, planJSON []byte, key string, office []string) 
 		return handbook.Figure{}, nil, err
 	}
 	r := Request{Farm: m.FarmPath, Weather: m.Weather, Neighbour: m.Neighbour, Years: fmt.Sprintf("%d-%d", m.FirstYear, m.LastYear)}
-	if m.Weather == generated {
+	if m.Weather == Generated {
 		r.Weather, f.Weather = "", ""
 	}
 	again, _, err := plan(ctx, r, c, f)

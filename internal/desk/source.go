@@ -278,7 +278,7 @@ func onDay(f *farm.Farm, on quantity.Date) (TodayRequest, quantity.Date) {
 // years, to the end of one.
 func (d *Desk) weather(f *farm.Farm, s *Source, years, to int) (*weather.Series, error) {
 	if f.Weather == "" {
-		return keep(d.series, fmt.Sprintf("%s %d %d", generated, years, to), func() (*weather.Series, error) {
+		return keep(d.series, fmt.Sprintf("%s %d %d", Generated, years, to), func() (*weather.Series, error) {
 			v := weather.Valley(years, to)
 			v.Prepare()
 			return v, nil

@@ -359,7 +359,7 @@ func (p *Plan) warn(f *farm.Farm, y *season.YearResult, lots []account.Lot) {
 			held += lots[i].Tons * kgPerTon
 		}
 	}
-	if held > nothing {
+	if held > Nothing {
 		tell("%s of stored feed may be given to no class as it stands (see lots); this plan feeds it. Until its pH is read the gap is larger by as much.", mass(held, f.Units))
 	}
 	for i := range y.Events {

@@ -158,7 +158,7 @@ func (m *Mow) writeStore(b *strings.Builder, u quantity.System) {
 	}
 	fmt.Fprintln(b, "\nInto store, rain or not")
 	ton := func(kg float64) string {
-		if kg < nothing {
+		if kg < Nothing {
 			return "nothing"
 		}
 		return mass(kg, u)

@@ -73,7 +73,7 @@ func (x *ReviewField) write(b *strings.Builder, u quantity.System) {
 		stands = strings.Join(x.Stands, ", then ")
 	}
 	amount := func(kg float64) string {
-		if kg < nothing {
+		if kg < Nothing {
 			return "nothing"
 		}
 		return mass(kg, u)
@@ -87,7 +87,7 @@ func (x *ReviewField) write(b *strings.Builder, u quantity.System) {
 		what        string
 		middle, bad float64
 	}{{"grazed", x.GrazedMiddle, x.GrazedBad}, {"stored", x.CutMiddle, x.CutBad}} {
-		if p.middle >= nothing || p.bad >= nothing {
+		if p.middle >= Nothing || p.bad >= Nothing {
 			plan = append(plan, fmt.Sprintf("%s %s in the middle year, %s in the bad", p.what, amount(p.middle), amount(p.bad)))
 		}
 	}

@@ -80,13 +80,13 @@ func firstReason(e *season.Event) string {
 	return name
 }
 
-// nothing is the mass below which a table shows a dash, kg.
-const nothing = 45
+// Nothing is the mass below which a table shows a dash, kg.
+const Nothing = 45
 
 // mass writes a farm-sized mass of dry matter: tons or tonnes, without decimals
 // above ten.
 func mass(kg float64, u quantity.System) string {
-	if kg > -nothing && kg < nothing {
+	if kg > -Nothing && kg < Nothing {
 		return "–"
 	}
 	v, unit := kg/1000, "t"

@@ -1,6 +1,8 @@
 package web_test
 
 import (
+	"bytes"
+	"fmt"
 	"net/http"
 	"net/url"
 	"regexp"
@@ -145,5 +147,25 @@ func TestTwoWindowsOfTheBoard(t *testing.T) {
 	status, body = post(t, farm+"/document", url.Values{"text": {strings.Replace(text, `"22 ac"`, `"29 ac"`, 1)}, "base": {"1"}})
 	if status != http.StatusConflict || !strings.Contains(body, "\n&#43; area = &#34;29 ac&#34;") || !strings.Contains(body, "\n- area = &#34;22 ac&#34;") || strings.Count(body, "contact = ") != 1 {
 		t.Errorf("the document's lines: status %d", status)
+	}
+}
+
+// An own farm that is planned on the invented valley's weather is told so, with the way
+// to a station; the invented farms are at home there.
+func TestInventedWeatherIsTold(t *testing.T) {
+	server, book := serve(t, true)
+	eight := url.Values{"name": {"Sedge Lane"}, "place": {"36.1, -95.9"}, "animals": {"70"}, "milk": {"48 lb/d"}, "sward": {"180 ac"}, "cropland": {"40 ac"}, "stored": {"250 ton"}, "turnout": {"5 May"}, "first_year": {"2027"}}
+	if status, body := post(t, server.URL+"/farms/new", eight); status != http.StatusSeeOther {
+		t.Fatalf("status %d: %.300s", status, body)
+	}
+	farms, err := book.Farms(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range farms {
+		_, body := get(t, fmt.Sprintf("%s/farms/%d/season", server.URL, f.ID))
+		if got, want := bytes.Contains(body, []byte("Choose a station")), f.Name == "Sedge Lane"; got != want {
+			t.Errorf("%s: told of invented weather: %v, want %v", f.Name, got, want)
+		}
 	}
 }

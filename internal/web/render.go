@@ -151,22 +151,20 @@ func (p *pages) words(u quantity.System, currency string) template.FuncMap {
 		"hatches": func() template.HTML {
 			return report.Hatches
 		},
-		"list": func(items ...any) []any { return items },
-		"shortage": func(kg float64) string {
-			if kg < 0 {
-				return p.texts.say("season.over_by", report.Mass(-kg, u))
-			}
-			return p.texts.say("season.short_by", report.Mass(kg, u))
-		},
-		"was": func(before *report.Plan, what string) string {
+		"list":     func(items ...any) []any { return items },
+		"shortage": func(o report.Outcome) string { return p.shortage(&o, u) },
+		"was": func(before, now *report.Plan, what string) string {
 			if before == nil {
 				return ""
 			}
-			value := report.PerTon(before.Middle.Money.PerKgFed, currency, u)
+			value, year, same := report.PerTon(before.Middle.Money.PerKgGrown, currency, u), before.Middle.Year, now.Middle.Year
 			for k, name := range report.YearKeys {
 				if name == what {
-					value = report.Mass(before.Outcomes()[k].Gap, u)
+					value, year, same = report.Mass(before.Outcomes()[k].Gap, u), before.Outcomes()[k].Year, now.Outcomes()[k].Year
 				}
+			}
+			if year != same { // a change may rank the years otherwise
+				return p.texts.say("season.was_in", value, year)
 			}
 			return p.texts.say("season.was", value)
 		},
@@ -188,6 +186,19 @@ func (p *pages) words(u quantity.System, currency string) template.FuncMap {
 			return m
 		},
 	}
+}
+
+// shortage says how home-grown feed stands to need in a year, and what of it the stores
+// give or gain: by this the years are ranked, whatever is bought in them.
+func (p *pages) shortage(o *report.Outcome, u quantity.System) string {
+	stores := o.Shortage - o.Gap
+	switch {
+	case o.Shortage < 0:
+		return p.texts.say("season.over_by", report.Mass(-o.Shortage, u))
+	case stores > report.Nothing:
+		return p.texts.say("season.short_from", report.Mass(o.Shortage, u), report.Mass(stores, u))
+	}
+	return p.texts.say("season.short_by", report.Mass(o.Shortage, u))
 }
 
 // page is what the layout shows around a page's own model.

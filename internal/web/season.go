@@ -12,6 +12,7 @@ import (
 
 	"rowen/crop"
 	"rowen/farm"
+	"rowen/internal/desk"
 	"rowen/internal/document"
 	"rowen/internal/office"
 	"rowen/internal/report"
@@ -20,18 +21,19 @@ import (
 
 // seasonPage is the plan: the years' charts, the board, and what follows from it.
 type seasonPage struct {
-	Plan    *report.Plan
-	Before  *report.Plan // before the change that was made a moment ago; else nil
-	Board   *report.Board
-	Top     float64
-	Base    int
-	Other   *otherPage // what another window changed, where a change was not made for it
-	Undo    bool
-	Redo    bool
-	New     bool     // the farm was begun a moment ago
-	Wrong   []string // why a change was not made, in people's words
-	Safety  []hazardRules
-	Assumed int // values that nobody has said yet
+	Plan     *report.Plan
+	Before   *report.Plan // before the change that was made a moment ago; else nil
+	Board    *report.Board
+	Top      float64
+	Base     int
+	Other    *otherPage // what another window changed, where a change was not made for it
+	Undo     bool
+	Redo     bool
+	New      bool     // the farm was begun a moment ago
+	Wrong    []string // why a change was not made, in people's words
+	Safety   []hazardRules
+	Assumed  int  // values that nobody has said yet
+	Invented bool // an own farm stands on the invented valley's weather
 }
 
 // hazardRules are the rules of one hazard that bear on the plan.
@@ -73,6 +75,7 @@ func (s *Server) showSeason(w http.ResponseWriter, r *http.Request, status int, 
 	body.Plan, body.Board, body.Top, body.Safety = p.Plan, p.Board, p.Plan.Top(), safetyOf(p.Plan)
 	body.Base, body.New = o.version.Number, r.URL.Query().Get("new") != ""
 	body.Assumed = s.guesses(o)
+	body.Invented = p.Plan.Manifest.Weather == desk.Generated && !s.isDemo(r.Context(), o.version.Farm)
 	versions, err := s.book.Versions(r.Context(), o.version.Farm)
 	if err != nil {
 		s.fail(w, r, err)
