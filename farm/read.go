@@ -533,6 +533,12 @@ func (r *reader) whole(top document.In) {
 	r.overlaps()
 }
 
+// The beginnings of two remedies that a face knows and puts into words of its own.
+const (
+	OverlapsSowing = "it overlaps the sowing"
+	PartsTooLarge  = "the parts sown add up to"
+)
+
 // overlaps reports sowings that want the same ground at the same time.
 func (r *reader) overlaps() {
 	f := r.f
@@ -552,7 +558,7 @@ func (r *reader) overlaps() {
 		if part {
 			parts[s.Field] += s.Area
 			if parts[s.Field] > field.Area*1.0001 {
-				r.R.Report(s.Line, thing+": part", s.Area.String(), "the parts sown add up to more than the field's "+field.Area.String())
+				r.R.Report(s.Line, thing+": part", s.Area.String(), PartsTooLarge+" more than the field's "+field.Area.String())
 			}
 			continue
 		}
@@ -562,7 +568,7 @@ func (r *reader) overlaps() {
 				continue
 			}
 			if r.begins(s) <= r.begins(o) {
-				r.R.Report(s.Line, thing, s.Mix.Name, fmt.Sprintf("it overlaps the sowing on line %d; sowings of one field must follow one another in time", o.Line))
+				r.R.Report(s.Line, thing, s.Mix.Name, fmt.Sprintf("%s on line %d; sowings of one field must follow one another in time", OverlapsSowing, o.Line))
 			}
 		}
 	}

@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"rowen/farm"
 	"rowen/internal/document"
 	"rowen/internal/office"
 	"rowen/internal/report"
@@ -43,14 +44,14 @@ func (s *Server) whyNot(r *http.Request, o *opened, p document.Problem) string {
 	}
 	field := &o.farm.Fields[to]
 	switch {
-	case strings.HasPrefix(p.Remedy, "it overlaps the sowing"):
+	case strings.HasPrefix(p.Remedy, farm.OverlapsSowing):
 		if there := s.standing(r, o, to, k); there != nil {
 			if there.End != 0 {
 				return say("season.clash", sowing.Mix.Title, field.Name, there.Title, report.Day(there.Date), report.Day(there.End))
 			}
 			return say("season.clash_open", sowing.Mix.Title, field.Name, there.Title, report.Day(there.Date))
 		}
-	case strings.HasPrefix(p.Remedy, "the parts sown add up"):
+	case strings.HasPrefix(p.Remedy, farm.PartsTooLarge):
 		return say("season.full", sowing.Mix.Title, field.Name)
 	}
 	return say("season.refused", sowing.Mix.Title+", "+field.Name, p.Remedy)
