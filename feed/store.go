@@ -2,6 +2,7 @@ package feed
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -40,6 +41,7 @@ const (
 	storeKinds
 )
 
+//say:words
 var storeNames = [storeKinds]string{"bunker", "bag", "upright", "wrapped bales", "barn", "outside"}
 
 // ParseStore reads a kind of store.
@@ -123,3 +125,17 @@ const FermentDays = 21
 
 // Ferments tells whether a kind is silage.
 func (k Kind) Ferments() bool { return k == Baleage || k == Haylage || k == CropSilage }
+
+// StoreNames are the kinds of store as a document writes them.
+func StoreNames() []string { return slices.Clone(storeNames[:]) }
+
+// StoredNames are the kinds of home-grown feed that a store can hold, as a document
+// writes them.
+func StoredNames() (out []string) {
+	for k := Kind(0); k < Kinds; k++ {
+		if _, err := ParseKind(k.String()); err == nil {
+			out = append(out, k.String())
+		}
+	}
+	return out
+}

@@ -176,6 +176,7 @@ func (p *pages) words(u quantity.System, currency string) template.FuncMap {
 		},
 		"line":   func(year int, line string) string { return report.AccountLine(report.YearKeys[year], line) },
 		"units":  func() quantity.System { return u },
+		"mine":   func(text string) string { return mine(text, u) },
 		"lower":  strings.ToLower,
 		"figure": func(v float64, unit string) say.Line { return report.FigureText(v, unit, currency, u) },
 		"pair": func(items ...any) map[string]any {

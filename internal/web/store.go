@@ -3,6 +3,7 @@ package web
 import (
 	"net/http"
 
+	"rowen/feed"
 	"rowen/internal/document"
 	"rowen/internal/report"
 )
@@ -16,6 +17,9 @@ type storePage struct {
 	Other  *otherPage
 	Stores []inputs
 	Stock  []inputs
+	Kinds  []string // of stores
+	Feeds  []string // that a store can hold when the year begins
+	Names  []string // of the stores
 	Wrong  []document.Problem
 }
 
@@ -26,10 +30,13 @@ var (
 
 func storeForm(o *opened) (*storePage, error) {
 	doc := o.version.Text
-	body := &storePage{Base: o.version.Number}
+	body := &storePage{Base: o.version.Number, Kinds: feed.StoreNames(), Feeds: feed.StoredNames()}
 	var err error
 	if body.Stores, err = forms(doc, "store", "store", storeSpecs); err != nil {
 		return nil, err
+	}
+	for _, in := range body.Stores {
+		body.Names = append(body.Names, in.By("name").Value)
 	}
 	body.Stock, err = forms(doc, "stock", "stock", stockSpecs)
 	return body, err
