@@ -297,6 +297,10 @@ func (c *client) stores(s *steer.Stock) {
 	for _, x := range s.Closers {
 		why = append(why, say.That("would close it: %s", x.What))
 	}
+	how := say.That("By my reckoning stored feed may run out about %s, before turn-out on %s, in one year of five.", dayOf(s.Bad), dayOf(turnout))
+	if s.MiddleOut && s.Middle < turnout {
+		how = say.That("By my reckoning stored feed runs out about %s in a middle year, and turn-out is on %s.", dayOf(s.Middle), dayOf(turnout))
+	}
 	c.add(u, s.Bad, nil, why,
-		say.That("By my reckoning stored feed may run out about %s, before turn-out on %s, in one year of five. Could you count what lies in each store this week? Then we can talk over what would close the gap.", dayOf(s.Bad), dayOf(turnout)))
+		say.That("%s Could you count what lies in each store this week? Then we can talk over what would close the gap.", how))
 }

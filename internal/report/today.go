@@ -210,7 +210,10 @@ func soonest(f *steer.Field) quantity.Date {
 // stockAlarm speaks where feed may run out before animals can be turned out.
 func stockAlarm(f *farm.Farm, d *steer.Day, s *steer.Stock) []say.Line {
 	turnout := f.Turnout.OnOrAfter(d.Today)
-	if s.BadOut && s.Bad < turnout {
+	switch {
+	case s.MiddleOut && s.Middle < turnout:
+		return []say.Line{say.That("stored feed runs out about %s in the middle year, before turn-out on %s; in %d of %d years it runs out", s.Middle, turnout, s.RunsOut, s.Runs)}
+	case s.BadOut && s.Bad < turnout:
 		return []say.Line{say.That("stored feed may run out about %s, before turn-out on %s, in one year of five", s.Bad, turnout)}
 	}
 	return nil
