@@ -174,7 +174,7 @@ func (s *Server) changeSeason(w http.ResponseWriter, r *http.Request) {
 		if errors.As(err, &conflict) {
 			body.Other = s.otherChanges(conflict)
 		}
-		body.Wrong = s.refusal(r, o, err)
+		body.Wrong = s.whyRefused(r, o, err)
 		s.showSeason(w, r, refusal(err), s.newest(r.Context(), o), body, "")
 		return
 	}

@@ -12,9 +12,9 @@ import (
 	"rowen/internal/report"
 )
 
-// refusal says in people's words why a change of the season was not made: what stands
+// whyRefused says in people's words why a change of the season was not made: what stands
 // where, not the lines of the document. o is the farm as it was when the change was sent.
-func (s *Server) refusal(r *http.Request, o *opened, err error) (out []string) {
+func (s *Server) whyRefused(r *http.Request, o *opened, err error) (out []string) {
 	say := s.pages.texts.say
 	var conflict *office.Conflict
 	if errors.As(err, &conflict) {
