@@ -71,12 +71,21 @@ func (f *Farm) SeedPrice(c *crop.Crop) quantity.MoneyPerMass {
 	return c.Seed
 }
 
-// Ground is the area a sowing takes: its part, or the whole field.
+// Ground is the area a sowing takes: its part, or what the parts of other sowings leave
+// of the field.
 func (f *Farm) Ground(s *Sowing) quantity.Area {
-	if s.Area > 0 {
+	field := f.Fields[s.Field].Area
+	part := func(x *Sowing) bool { return x.Area > 0 && x.Area < field*0.999 }
+	if part(s) {
 		return s.Area
 	}
-	return f.Fields[s.Field].Area
+	rest := field
+	for i := range f.Plan.Sowings {
+		if o := &f.Plan.Sowings[i]; o.Field == s.Field && part(o) {
+			rest -= o.Area
+		}
+	}
+	return max(rest, 0)
 }
 
 // Soil is a field's soil as the document gives it.

@@ -145,12 +145,12 @@ func (s *Stock) outlook(r *Request, d *Day, futures []future) error {
 	slices.SortStableFunc(futures, func(a, b future) int { return cmp.Or(cmp.Compare(a.gap, b.gap), cmp.Compare(a.need(), b.need())) })
 	middle, bad := &futures[(n-1)/2], &futures[n-1-(n-1)/5]
 	s.Gap, s.GapBad = middle.gap, bad.gap
-	s.groups(r.Farm, middle)
+	s.groups(r.Farm, middle, d.Known)
 	return s.closers(r, d, bad)
 }
 
 // groups shares the stored feed by what each group will eat of it in the middle year.
-func (s *Stock) groups(f *farm.Farm, y *future) {
+func (s *Stock) groups(f *farm.Farm, y *future, today quantity.Date) {
 	var stored, all float64
 	for i := range s.Stores {
 		stored += s.Stores[i].DM
@@ -169,6 +169,9 @@ func (s *Stock) groups(f *farm.Farm, y *future) {
 			n.Share = shares[i] / all
 		}
 		n.Need, n.Days = w.lasts(stored * n.Share)
+		if s.MiddleOut { // what then still lies there does not meet the need
+			n.Days = min(n.Days, float64(s.Middle-today))
+		}
 		s.Groups = append(s.Groups, n)
 	}
 }

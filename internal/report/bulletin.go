@@ -127,7 +127,7 @@ func BuildFarmWeek(f *farm.Farm, r *season.Result, w *account.Weeks, station str
 
 func contact(f *farm.Farm) string {
 	if f.Contact == "" {
-		return `no contact in the document; write contact = "..."`
+		return "no contact is written down yet"
 	}
 	return f.Contact
 }

@@ -61,7 +61,7 @@ func forms(doc []byte, list, prefix string, specs []spec) ([]inputs, error) {
 	out := make([]inputs, len(all))
 	for i, values := range all {
 		for _, s := range specs {
-			out[i] = append(out[i], &input{Name: fmt.Sprintf("%s%d.%s", prefix, i, s.key), Key: s.key, Value: values[s.key], at: document.Place{List: list, Index: i}, kind: s.kind})
+			out[i] = append(out[i], &input{Name: fmt.Sprintf("%s%d.%s", prefix, i, s.key), Key: s.key, Value: values[s.key], began: values[s.key], at: document.Place{List: list, Index: i}, kind: s.kind})
 		}
 	}
 	return out, nil

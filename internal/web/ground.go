@@ -60,7 +60,7 @@ func groundForm(o *opened) (*groundPage, error) {
 	}
 	for _, in := range body.Forms {
 		if g := in.By("grazeable"); g.Value == "" {
-			g.Value = "true"
+			g.Value, g.began = "true", "true"
 		}
 	}
 	return body, nil

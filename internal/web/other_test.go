@@ -169,3 +169,39 @@ func TestInventedWeatherIsTold(t *testing.T) {
 		}
 	}
 }
+
+// A refused form of one field says nothing beside the fields that were not sent.
+func TestOtherFieldsStayQuiet(t *testing.T) {
+	server, book := serve(t, true)
+	farm := server.URL + dairy(t, book)
+	first := fieldArea(t, book, "Barn Pasture").Acres()
+	if first == 0 {
+		t.Fatal("the field has no area")
+	}
+	if status, _ := post(t, farm+"/ground", url.Values{"base": {"1"}, "field": {"0"}, "f0.soil.pH": {"6.1"}}); status != http.StatusSeeOther {
+		t.Fatalf("the first window: status %d", status)
+	}
+	status, body := post(t, farm+"/ground", url.Values{"base": {"1"}, "field": {"0"}, "f0.soil.pH": {"5.5"}})
+	if status != http.StatusConflict {
+		t.Fatalf("the second window: status %d", status)
+	}
+	if n := strings.Count(body, "Version 2"); n == 0 || n > 3 {
+		t.Errorf("version 2 is told %d times", n)
+	}
+	if !regexp.MustCompile(`id="field-0" open`).MatchString(body) || strings.Count(body, `<details class="fieldform"`) < 5 || regexp.MustCompile(`id="field-[1-9]" open`).MatchString(body) {
+		t.Error("another field than the one that was sent stands open")
+	}
+}
+
+// A store with stock takes a new name, and its stock lies there.
+func TestStoreRenamed(t *testing.T) {
+	server, book := serve(t, true)
+	farm := server.URL + dairy(t, book)
+	if status, body := post(t, farm+"/store", url.Values{"base": {"1"}, "store0.name": {"Long row"}}); status != http.StatusSeeOther {
+		t.Fatalf("status %d: %.400s", status, body)
+	}
+	text := newestText(t, book)
+	if strings.Contains(text, `"Bale row"`) || strings.Count(text, `"Long row"`) < 2 {
+		t.Errorf("the store's stock did not come along:\n%s", text)
+	}
+}

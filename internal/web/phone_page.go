@@ -48,6 +48,7 @@ type pocketData struct {
 	Name    string            `json:"name"`
 	Date    string            `json:"date"`
 	Carried bool              `json:"carried"`
+	Zone    string            `json:"zone"` // in which the farm's days begin
 	Metric  bool              `json:"metric"`
 	Fields  []string          `json:"fields"`
 	Groups  []string          `json:"groups"`
@@ -82,7 +83,7 @@ func (s *Server) pocket(r *http.Request, o *opened) (*pocketPage, error) {
 	}
 	p := &pocketPage{
 		Date: day.Page.Date, Made: s.today().UTC().Format("2006-01-02T15:04:05Z"), Alarms: day.Page.Alarms,
-		Data: pocketData{Farm: o.version.Farm, Key: key, Name: o.farm.Name, Date: day.Page.Date, Metric: o.source.Units == quantity.Metric, Words: map[string]string{}},
+		Data: pocketData{Farm: o.version.Farm, Key: key, Name: o.farm.Name, Date: day.Page.Date, Zone: o.farm.TimeZone, Metric: o.source.Units == quantity.Metric, Words: map[string]string{}},
 	}
 	for _, f := range day.Page.Fields {
 		x := pocketField{TodayField: f}

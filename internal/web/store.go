@@ -64,6 +64,28 @@ func (s *Server) showStore(w http.ResponseWriter, r *http.Request, status int, o
 	s.show(w, r, status, "store.html", page{Title: s.pages.texts.say("store.title"), Farm: o.head(), Tab: "store", Body: body})
 }
 
+// renamed lets stock lie in its store under the store's new name.
+func renamed(doc []byte, body *storePage) ([]byte, error) {
+	for _, store := range body.Stores {
+		name := store.By("name")
+		if name.Value == name.began || name.began == "" {
+			continue
+		}
+		for _, stock := range body.Stock {
+			in := stock.By("store")
+			if in.Value != name.began {
+				continue
+			}
+			in.Value = name.Value
+			var err error
+			if doc, err = document.Set(doc, in.at, in.Key, document.Quote(in.Value)); err != nil {
+				return nil, err
+			}
+		}
+	}
+	return doc, nil
+}
+
 // saveStore keeps the stores as their form has them.
 func (s *Server) saveStore(w http.ResponseWriter, r *http.Request) {
 	o, body := begun(s, w, r, storeForm)
@@ -72,6 +94,9 @@ func (s *Server) saveStore(w http.ResponseWriter, r *http.Request) {
 	}
 	all := append(append([]inputs(nil), body.Stores...), body.Stock...)
 	doc, err := apply(o.version.Text, r, all...)
+	if err == nil {
+		doc, err = renamed(doc, body)
+	}
 	if err == nil && r.FormValue("do") == "store" {
 		doc, err = document.Append(doc, "store", document.Pair{Key: "name", Value: document.Quote(s.pages.texts.say("store.new"))}, document.Pair{Key: "kind", Value: `"wrapped bales"`}, document.Pair{Key: "capacity", Value: `"100 ton"`})
 	}

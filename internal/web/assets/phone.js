@@ -13,7 +13,15 @@
     return e;
   };
   const pad = (n) => String(n).padStart(2, "0");
-  const day = (d) => `${d.getFullYear()}-${pad(d.getMonth() + 1)}-${pad(d.getDate())}`;
+  // The farm's day, wherever the phone thinks it is: checks and notes are of that.
+  const clock = (() => {
+    try {
+      return new Intl.DateTimeFormat("en-CA", { timeZone: data.zone, year: "numeric", month: "2-digit", day: "2-digit" });
+    } catch {
+      return null; // a viewer that does not know the zone
+    }
+  })();
+  const day = (d) => clock ? clock.format(d) : `${d.getFullYear()}-${pad(d.getMonth() + 1)}-${pad(d.getDate())}`;
 
   // --- what is kept on the device ---
   const place = "rowen-notes-" + data.key;

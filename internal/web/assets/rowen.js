@@ -4,6 +4,14 @@
 
 const sheet = document.getElementById("sheet");
 
+// What is wrong is read first, wherever on the page it stands.
+const wrong = document.querySelector("main [role=alert]:not(.refusal), main [aria-invalid=true]");
+if (wrong) {
+  if (!wrong.matches("input, select, textarea")) wrong.tabIndex = -1;
+  wrong.focus({ preventScroll: true });
+  wrong.scrollIntoView({ block: "center" });
+}
+
 // A link marked data-sheet opens beside the page instead of in its place.
 document.addEventListener("click", async (e) => {
   const link = e.target.closest("a[data-sheet]");
