@@ -2,6 +2,13 @@ package farm
 
 import "rowen/quantity"
 
+// What a farm can have of fields and sowings: each is grown through every weather year,
+// and with more a plan takes longer than anybody waits.
+const (
+	MostFields  = 2000
+	MostSowings = 500
+)
+
 // bounds are the least and the most, in SI, that a quantity of a document can be: far
 // beyond any farm there is, so that nobody is refused, and near enough that whatever is
 // reckoned from it stays a number.

@@ -153,3 +153,49 @@ func FuzzParse(f *testing.F) {
 		}
 	})
 }
+
+// A required value that is blank is missing: a document with one must not be planned.
+func TestBlankIsMissing(t *testing.T) {
+	text, err := os.ReadFile(filepath.Join("..", "examples", "dairy.toml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct{ was, blank, thing string }{
+		{`field = "Mill Flat"`, `field = ""`, "field"},
+		{`crop = "corn-silage-early"`, `crop = " "`, "crop"},
+		{`area = "22 ac"`, `area = ""`, "area"},
+	} {
+		doc := strings.Replace(string(text), c.was, c.blank, 1)
+		if doc == string(text) {
+			t.Fatalf("the example has no %s", c.was)
+		}
+		_, err := farm.Parse("dairy.toml", []byte(doc), catalogue(t))
+		if err == nil || !strings.Contains(err.Error(), c.thing) || !strings.Contains(err.Error(), "it is missing") {
+			t.Errorf("%s: %v", c.blank, err)
+		}
+	}
+}
+
+// More than anybody farms is refused before it is grown.
+func TestTooManyFields(t *testing.T) {
+	text, err := os.ReadFile(filepath.Join("..", "examples", "dairy.toml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	many := func(n int, table string) string {
+		var b strings.Builder
+		b.Write(text)
+		for i := range n {
+			fmt.Fprintf(&b, table, i)
+		}
+		return b.String()
+	}
+	for doc, want := range map[string]string{
+		many(farm.MostFields, "\n[[field]]\nname = \"X%d\"\narea = \"1 ac\"\n"):                                                      "2000 fields at most",
+		many(farm.MostSowings, "\n[[sowing]]\n# %d\nfield = \"Gravel Bank\"\ncrop = \"oats\"\nuse = \"wrap\"\npart = \"0.01 ac\"\n"): "500 sowings at most",
+	} {
+		if _, err := farm.Parse("many.toml", []byte(doc), catalogue(t)); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%.200v, want %q", err, want)
+		}
+	}
+}

@@ -106,7 +106,12 @@ func (r *reader) read(root *document.Node) {
 	}
 	r.place(top)
 	r.time(top)
-	for _, in := range top.Tables("field", named("field")) {
+	fields := top.Tables("field", named("field"))
+	if len(fields) > MostFields {
+		top.Report("field", fmt.Sprint(len(fields)), fmt.Sprintf("a farm has %d fields at most; put the smallest together, or divide the farm", MostFields))
+		fields = fields[:MostFields]
+	}
+	for _, in := range fields {
 		r.field(in)
 		in.Unknown()
 	}
@@ -131,7 +136,12 @@ func (r *reader) read(root *document.Node) {
 		in.Unknown()
 	}
 	r.money(top)
-	for _, in := range top.Tables("sowing", func(in document.In) string { return fmt.Sprintf("sowing on %q", in.Text("field")) }) {
+	sowings := top.Tables("sowing", func(in document.In) string { return fmt.Sprintf("sowing on %q", in.Text("field")) })
+	if len(sowings) > MostSowings {
+		top.Report("sowing", fmt.Sprint(len(sowings)), fmt.Sprintf("a plan has %d sowings at most; put those of one crop on one field together", MostSowings))
+		sowings = sowings[:MostSowings]
+	}
+	for _, in := range sowings {
 		r.sowing(in)
 		in.Unknown()
 	}

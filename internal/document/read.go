@@ -84,7 +84,7 @@ func (t In) Text(key string) string {
 
 // Need is a text that must be given.
 func (t In) Need(key, example string) string {
-	if !t.Has(key) {
+	if n := t.Node.table[key]; n == nil || n.Kind == Text && strings.TrimSpace(n.Text) == "" {
 		t.Node.used[key] = true
 		t.Report(key, "", "it is missing; write "+key+" = "+example)
 		return ""

@@ -221,3 +221,38 @@ func TestMigrations(t *testing.T) {
 		t.Fatal(done, err)
 	}
 }
+
+// A folder is no book and stays where it is; a name that leads to the book leads to the
+// one that was put back.
+func TestRestoreLinksAndFolders(t *testing.T) {
+	ctx, dir := t.Context(), t.TempDir()
+	b := sample(t)
+	backup := filepath.Join(dir, "backup")
+	if err := b.Backup(ctx, backup); err != nil {
+		t.Fatal(err)
+	}
+	folder := filepath.Join(dir, "folder")
+	if err := os.Mkdir(folder, 0o700); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := Restore(ctx, backup, folder); err == nil || !strings.Contains(err.Error(), "is no file") {
+		t.Errorf("into a folder: %v", err)
+	}
+	if info, err := os.Stat(folder); err != nil || !info.IsDir() {
+		t.Errorf("the folder is gone: %v", err)
+	}
+	path, link := filepath.Join(dir, "book"), filepath.Join(dir, "link")
+	if _, err := Restore(ctx, backup, path); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Symlink(path, link); err != nil {
+		t.Skip("no links here: ", err)
+	}
+	aside, err := Restore(ctx, backup, link)
+	if err != nil || !strings.HasPrefix(filepath.Base(aside), "book.before-") {
+		t.Errorf("by a link: %q, %v", aside, err)
+	}
+	if to, err := os.Readlink(link); err != nil || to != path {
+		t.Errorf("the link leads to %q, %v", to, err)
+	}
+}

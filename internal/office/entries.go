@@ -6,7 +6,6 @@ import (
 	"crypto/sha256"
 	"database/sql"
 	"errors"
-	"fmt"
 	"time"
 
 	"rowen/internal/document"
@@ -37,7 +36,7 @@ func (b *Book) Record(ctx context.Context, farm int64, entries ...journal.Entry)
 // them as kept.
 func (b *Book) Enter(ctx context.Context, farm int64, device string, entries ...journal.Entry) (kept []journal.Entry, err error) {
 	if _, err := journal.ParseID(device + ":1"); err != nil {
-		return nil, err
+		return nil, wrong("device %.40q: a device's name has up to 32 letters, digits, dots, dashes and underscores; give it another", device)
 	}
 	now := b.now().UTC().Truncate(time.Second)
 	err = b.change(ctx, func(tx *sql.Tx) error {
@@ -47,7 +46,7 @@ func (b *Book) Enter(ctx context.Context, farm int64, device string, entries ...
 		}
 		last, ok := journal.After(used, len(entries))
 		if !ok {
-			return fmt.Errorf("device %q: its count of entries is used up; give the device another name", device)
+			return wrong("device %q: its count of entries is used up; give the device another name", device)
 		}
 		for i, e := range entries {
 			if e.Recorded.IsZero() {

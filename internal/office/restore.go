@@ -22,6 +22,12 @@ func Restore(ctx context.Context, backup, path string) (aside string, err error)
 	if path, err = filepath.Abs(path); err != nil {
 		return "", err
 	}
+	if real, err := filepath.EvalSymlinks(path); err == nil {
+		path = real // the book itself, not a name that leads to it
+	}
+	if there, err := os.Stat(path); err == nil && !there.Mode().IsRegular() {
+		return "", fmt.Errorf("%s is no file: it cannot be a book; give the book's file", path)
+	}
 	info, err := os.Stat(backup)
 	if err != nil {
 		return "", fmt.Errorf("cannot read the backup: %w", err)

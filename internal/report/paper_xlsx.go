@@ -19,8 +19,7 @@ func WriteXLSX(w io.Writer, p *Paper) (err error) {
 	f := excelize.NewFile()
 	defer func() { err = errors.Join(err, f.Close()) }()
 	b := &workbook{File: f, tongue: p.Tongue, styles: map[string]int{}, taken: map[string]bool{}}
-	first := p.Tongue.Word("About")
-	b.taken[strings.ToLower(first)] = true
+	first := b.name(p.Tongue.Word("About"))
 	if err := f.SetSheetName("Sheet1", first); err != nil {
 		return err
 	}

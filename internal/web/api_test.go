@@ -270,6 +270,7 @@ func TestAPI(t *testing.T) {
 		t.Errorf("kept: %+v", kept)
 	}
 	a.call("POST", at+"/phrases", j, body(t, m{"phrase": "sing"}), 422, nil)
+	a.call("POST", at+"/phrases?date="+demoDay, j, body(t, m{"phrase": "height 7 in on Barn Pasture", "device": "my phone", "sure": true}), 422, nil)
 	a.call("POST", at+"/journal", "application/x-ndjson", lines(t, heightOn("Barn Pasture", 1, "7 in")), 200, nil)
 	var journal struct {
 		Entries []struct{ ID, Line string }

@@ -122,7 +122,7 @@ func apply(doc []byte, r *http.Request, all ...inputs) ([]byte, error) {
 func (i *input) toml() string {
 	switch i.kind {
 	case number:
-		if v, err := strconv.ParseFloat(strings.ReplaceAll(i.Value, ",", ""), 64); err == nil && finite(v) {
+		if v, err := strconv.ParseFloat(strings.ReplaceAll(i.Value, ",", ""), 64); err == nil && finite(v) && !strings.ContainsAny(i.Value, "xXpP_") {
 			return document.WriteNumber(v)
 		}
 	case truth:

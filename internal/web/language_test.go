@@ -280,6 +280,7 @@ func TestLanguageFile(t *testing.T) {
 		"[page]\nnonsense = \"x\"\n[said]\n\"ready to %s\" = \"bereit\"\n\"no such thing\" = \"x\"": {"page.nonsense", "takes nothing; the English takes %s", "Rowen does not say this"},
 		"[page]\nproblems = \"%s Fehler\"": {"takes %s; the English takes %d"},
 		"[page]\nproblems = \"100 %\"":     {"write %% for the sign itself"},
+		"[page]\nproblems = \"%99999d\"":   {"leave the width out"},
 		"[page]\nproblems = \"%[9]d\"":     {"leaves an argument out"},
 	} {
 		_, err := web.New(book, web.Options{Language: []byte(text)})

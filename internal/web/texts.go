@@ -4,6 +4,7 @@ import (
 	"embed"
 	"errors"
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -136,6 +137,9 @@ func inWords(verbs []string) string {
 	return strings.Join(verbs, " ")
 }
 
+// wide is a width or a precision that no text has.
+var wide = regexp.MustCompile(`[0-9]{2,}(?:[^0-9\]]|$)`)
+
 // verbs are the arguments that a pattern of package fmt takes, each by the letter of
 // how it is written, in the order of the arguments.
 func verbs(pattern string) ([]string, error) {
@@ -156,6 +160,9 @@ func verbs(pattern string) ([]string, error) {
 		i = end
 		if verb == '%' {
 			continue
+		}
+		if wide.MatchString(flags) {
+			return nil, fmt.Errorf("%q: %%%s%c is wider than a line; leave the width out", pattern, flags, verb)
 		}
 		if strings.IndexByte("sdfqvg", verb) < 0 {
 			return nil, fmt.Errorf("%q: %%%c is none of Rowen's; write %%%% for the sign itself", pattern, verb)
