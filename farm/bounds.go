@@ -5,7 +5,7 @@ import "rowen/quantity"
 // What a farm can have of fields and sowings: each is grown through every weather year,
 // and with more a plan takes longer than anybody waits.
 const (
-	MostFields  = 2000
+	MostFields  = 2500
 	MostSowings = 500
 )
 

@@ -191,8 +191,8 @@ func TestTooManyFields(t *testing.T) {
 		return b.String()
 	}
 	for doc, want := range map[string]string{
-		many(farm.MostFields, "\n[[field]]\nname = \"X%d\"\narea = \"1 ac\"\n"):                                                      "2000 fields at most",
-		many(farm.MostSowings, "\n[[sowing]]\n# %d\nfield = \"Gravel Bank\"\ncrop = \"oats\"\nuse = \"wrap\"\npart = \"0.01 ac\"\n"): "500 sowings at most",
+		many(farm.MostFields, "\n[[field]]\nname = \"X%d\"\narea = \"1 ac\"\n"):                                                      fmt.Sprintf("%d fields at most", farm.MostFields),
+		many(farm.MostSowings, "\n[[sowing]]\n# %d\nfield = \"Gravel Bank\"\ncrop = \"oats\"\nuse = \"wrap\"\npart = \"0.01 ac\"\n"): fmt.Sprintf("%d sowings at most", farm.MostSowings),
 	} {
 		if _, err := farm.Parse("many.toml", []byte(doc), catalogue(t)); err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("%.200v, want %q", err, want)
