@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/emulation"
@@ -210,6 +211,17 @@ func TestSowingByKeys(t *testing.T) {
 	b.tabTo("#sowing-1")
 	was := ask[int](b, `+document.querySelector("#sowing-1").dataset.from`)
 	b.press(keyRight, keyRight)
+	b.until(fmt.Sprintf(`+document.querySelector("#sowing-1").dataset.from === %d`, was+2))
+	b.until(`document.activeElement.id === "sowing-1"`)
+	// A second press while the first is on its way begins with what that one made.
+	b.press(keyRight)
+	time.Sleep(100 * time.Millisecond)
+	b.press(keyRight)
+	b.until(fmt.Sprintf(`document.querySelector(".refusal") !== null || +document.querySelector("#sowing-1").dataset.from === %d`, was+4))
+	if ask[bool](b, `document.querySelector(".refusal") !== null`) {
+		t.Error("two presses of one hand are told as two windows")
+	}
+	b.press(keyLeft, keyLeft)
 	b.until(fmt.Sprintf(`+document.querySelector("#sowing-1").dataset.from === %d`, was+2))
 	b.until(`document.activeElement.id === "sowing-1"`)
 	b.press("-")

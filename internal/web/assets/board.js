@@ -3,7 +3,6 @@
 "use strict";
 
 const lanes = () => [...document.querySelectorAll(".lane")];
-const base = () => document.querySelector(".board").dataset.base;
 
 // Places are classes, not styles: what the answer puts in their place carries none.
 function name(bar, letter, n) {
@@ -37,21 +36,21 @@ document.addEventListener("keydown", (e) => {
     waiting.timer = setTimeout(() => {
       const { weeks } = waiting;
       waiting = null;
-      if (weeks) change({ do: "shift", sowing, weeks, base: base() }, bar.id);
-    }, 45);
+      if (weeks) change({ do: "shift", sowing, weeks }, bar.id);
+    }, e.repeat ? 45 : 10); // a held key is one change, a pressed one is made at once
     return;
   }
   const rows = lanes().map((l) => +l.dataset.row);
   const row = rows.indexOf(+bar.dataset.row) + ({ ArrowUp: -1, ArrowDown: 1 }[e.key] || 0);
   if ((e.key === "ArrowUp" || e.key === "ArrowDown")) {
     e.preventDefault();
-    if (row >= 0 && row < rows.length) change({ do: "shift", sowing, weeks: 0, field: rows[row], base: base() }, bar.id);
+    if (row >= 0 && row < rows.length) change({ do: "shift", sowing, weeks: 0, field: rows[row] }, bar.id);
   } else if (e.key === "+" || e.key === "-" || e.key === "=") {
     e.preventDefault();
-    change({ do: "part", sowing, tenths: e.key === "-" ? -1 : 1, by: 1, base: base() }, bar.id);
+    change({ do: "part", sowing, tenths: e.key === "-" ? -1 : 1, by: 1 }, bar.id);
   } else if (e.key === "Delete" || e.key === "Backspace") {
     e.preventDefault();
-    change({ do: "remove", sowing, base: base() }, "undo");
+    change({ do: "remove", sowing }, "undo");
   }
 });
 
@@ -112,9 +111,9 @@ const drop = (e) => {
     place(d.bar, 0);
     name(d.bar, "h", d.bar.dataset.high);
   } else if (d.grip) {
-    change({ do: "part", sowing, tenths: d.tenths, by: 1, base: base() }, d.bar.id);
+    change({ do: "part", sowing, tenths: d.tenths, by: 1 }, d.bar.id);
   } else {
-    const values = { do: "shift", sowing, weeks: d.weeks, base: base() };
+    const values = { do: "shift", sowing, weeks: d.weeks };
     if (!home) values.field = d.row;
     change(values, d.bar.id);
   }

@@ -54,9 +54,17 @@ document.addEventListener("submit", (e) => {
   change(values);
 });
 
-// change sends a change of the plan and shows what comes of it; the keyboard stays
-// where it was.
-async function change(values, focus) {
+// change makes changes of the plan one after another: each begins with the version that
+// the one before it made, unless a form says with which it was begun.
+let changing = Promise.resolve();
+function change(values, focus) {
+  const next = () => send({ base: document.querySelector(".board")?.dataset.base, ...values }, focus);
+  return changing = changing.then(next, next);
+}
+
+// send sends a change of the plan and shows what comes of it; the keyboard stays where
+// it was.
+async function send(values, focus) {
   const plan = document.getElementById("plan");
   const at = focus || document.activeElement?.id;
   // What was wrong before says nothing of this.
