@@ -284,7 +284,11 @@ func FeederPaper(p *Plan, t *Today, u quantity.System) *Paper {
 		r := &p.Middle.Rows[i]
 		fed.Rows = append(fed.Rows, []Cell{strong(r.Name), figure(r.Demand*s.perMass, 1), figure(r.Pasture*s.perMass, 1), figure(r.Stored*s.perMass, 1), figure(r.Grain*s.perMass, 1), figure(r.Bought*s.perMass, 1), figure(r.Short*s.perMass, 1), figure(r.Store*s.perMass, 0)})
 	}
-	out.Blocks = append(out.Blocks, Block{Heading: say.That("Feeding in the middle year, %d, %s of dry matter", p.Middle.Year, s.mass), Table: fed})
+	text := []say.Line{say.That("This is the plan's year, begun with %s in store.", mass(p.Middle.Opening, u))}
+	if t != nil && t.Stock != nil {
+		text = []say.Line{say.That("This is the plan's year, begun with %s in store; what lies there now, and how long it lasts, stands above.", mass(p.Middle.Opening, u))}
+	}
+	out.Blocks = append(out.Blocks, Block{Heading: say.That("Feeding in the middle year, %d, %s of dry matter", p.Middle.Year, s.mass), Text: text, Table: fed})
 	return out
 }
 
