@@ -302,6 +302,7 @@ func TestFigureOpens(t *testing.T) {
 	b := open(t, server.URL)
 	b.size(1280, 900, false)
 	b.visit(dairy(t, book) + "/season")
+	b.until(`document.readyState === "complete" && typeof htmx === "object"`)
 	b.tabTo(`[id="fig-gap.bad"]`)
 	b.press(keyEnter)
 	b.until(`document.querySelector("#sheet").open && document.querySelector("#sheet .formula") !== null`)
