@@ -76,8 +76,7 @@ func (c *calls) say(u Urgency, format string, args ...any) {
 
 // day writes a date as people say it.
 func day(d quantity.Date) string {
-	_, m, n := d.Civil()
-	return quantity.MonthDay{Month: m, Day: n}.String()
+	return d.MonthDay().String()
 }
 
 // freeze speaks up where sorghum may stand and a night may freeze. Where the

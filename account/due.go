@@ -57,9 +57,8 @@ func DueOf(f *farm.Farm, r *season.Result, on quantity.Date, days int) []Due {
 
 // feedDay is a date's day of the farm's feed year, from 0, whatever its year.
 func feedDay(f *farm.Farm, on quantity.Date) int {
-	_, m, day := on.Civil()
 	first := f.FirstDay()
-	return int((quantity.MonthDay{Month: m, Day: day}).OnOrAfter(first) - first)
+	return int(on.MonthDay().OnOrAfter(first) - first)
 }
 
 type dues struct {

@@ -74,8 +74,7 @@ func SeedOrderOf(f *farm.Farm) []SeedOrder {
 // crop, with which the rest of a mixture goes into the ground.
 func latestOf(s *farm.Sowing) quantity.MonthDay {
 	if s.By != 0 {
-		_, month, day := s.By.Civil()
-		return quantity.MonthDay{Month: month, Day: day}
+		return s.By.MonthDay()
 	}
 	return s.Mix.Parts[0].Crop.Sowing.Latest
 }

@@ -34,12 +34,12 @@ func WindowOf(f *farm.Farm, w *Weeks, s int, on quantity.Date) Window {
 	opens, closes := rule.Earliest, rule.Latest
 	switch {
 	case sow.On != 0:
-		opens, closes = monthDay(sow.On), monthDay(sow.On+patience)
+		opens, closes = sow.On.MonthDay(), (sow.On+patience).MonthDay()
 	case sow.From != 0:
-		opens = monthDay(sow.From)
+		opens = sow.From.MonthDay()
 	}
 	if sow.By != 0 {
-		closes = monthDay(sow.By)
+		closes = sow.By.MonthDay()
 	}
 	// The last opening before the date, unless the next comes sooner.
 	out.Opens = opens.In(on.Year())
@@ -55,9 +55,4 @@ func WindowOf(f *farm.Farm, w *Weeks, s int, on quantity.Date) Window {
 		out.Held = w.Held(from, on, out.Celsius, out.Days)
 	}
 	return out
-}
-
-func monthDay(d quantity.Date) quantity.MonthDay {
-	_, m, day := d.Civil()
-	return quantity.MonthDay{Month: m, Day: day}
 }

@@ -60,6 +60,12 @@ func (m MonthDay) OnOrAfter(d Date) Date {
 	return m.In(y + 1)
 }
 
+// MonthDay is the day of the year, as people say a date: 9 Jun.
+func (d Date) MonthDay() MonthDay {
+	_, month, day := d.Civil()
+	return MonthDay{Month: month, Day: day}
+}
+
 // String writes the rule as "1 Nov".
 func (m MonthDay) String() string {
 	return fmt.Sprintf("%d %s", m.Day, m.Month.String()[:3])

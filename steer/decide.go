@@ -70,7 +70,7 @@ func (f *Field) decide(r *Request, d *Day) {
 	case h.Grazing != "" && held == handbook.Hold:
 		f.Need, f.Say = TakeOff, say.That("%s are on it and %s holds: take them off", h.Grazing, gate)
 	case h.Grazing != "":
-		f.Need, f.Say = Later, say.That("%s are on it since %s", h.Grazing, short(h.GrazingIn))
+		f.Need, f.Say = Later, say.That("%s are on it since %s", h.Grazing, h.GrazingIn.MonthDay())
 	case h.Course.Use == crop.Leave:
 		f.Need, f.Say = Later, say.That("left alone")
 	case f.Now.ReadyNow >= readyShare && held == handbook.Hold && h.Course.Use == crop.Graze:
@@ -115,13 +115,13 @@ func (f *Field) sowing(r *Request, d *Day) (Need, say.Line) {
 	}
 	switch {
 	case d.Today > closes:
-		return Later, say.That("%s: its latest useful date, %s, is past; was it sown? Write it down, or choose another", s.Mix.Title, short(closes))
+		return Later, say.That("%s: its latest useful date, %s, is past; was it sown? Write it down, or choose another", s.Mix.Title, closes.MonthDay())
 	case d.Today < opens:
-		return Later, say.That("sow %s from %s, not after %s", s.Mix.Title, short(opens), short(closes))
+		return Later, say.That("sow %s from %s, not after %s", s.Mix.Title, opens.MonthDay(), closes.MonthDay())
 	case s.On == 0 && f.Ground.Held < lead.HoldDays:
 		return Later, say.That("sow %s when the soil has held %s for %d days (soil %s, %d days so far): %s", s.Mix.Title, lead.SoilTemperature.In(r.Farm.Units), lead.HoldDays, soil, f.Ground.Held, f.Ground.Likely.Line())
 	}
-	return SowNow, say.That("sow %s now, not after %s: soil %s", s.Mix.Title, short(closes), soil)
+	return SowNow, say.That("sow %s now, not after %s: soil %s", s.Mix.Title, closes.MonthDay(), soil)
 }
 
 // Line says a date to come with its spread.
@@ -130,19 +130,13 @@ func (w When) Line() say.Line {
 		return say.That("not in this feed year")
 	}
 	if w.Early == w.Late {
-		return say.That("%s", short(w.Middle))
+		return say.That("%s", w.Middle.MonthDay())
 	}
-	return say.That("%s to %s, middle %s", short(w.Early), short(w.Late), short(w.Middle))
+	return say.That("%s to %s, middle %s", w.Early.MonthDay(), w.Late.MonthDay(), w.Middle.MonthDay())
 }
 
 // String writes it in English.
 func (w When) String() string { return w.Line().String() }
-
-// short is a date as people say it.
-func short(d quantity.Date) quantity.MonthDay {
-	_, m, day := d.Civil()
-	return quantity.MonthDay{Month: m, Day: day}
-}
 
 //say:words
 func useWord(u crop.Use) string {
@@ -180,7 +174,7 @@ func (d *Day) alarm(r *Request) {
 		d.Alarms = append(d.Alarms, text)
 	}
 	if gap := d.Today - d.Known; gap > 1 {
-		d.Alarms = append(d.Alarms, say.That("the last weather is of %s: frost, rain and drought since are not known, and the gates hold for it", short(d.Known)))
+		d.Alarms = append(d.Alarms, say.That("the last weather is of %s: frost, rain and drought since are not known, and the gates hold for it", d.Known.MonthDay()))
 	}
 }
 

@@ -98,13 +98,13 @@ func (l *Late) window(r *Request, sky *Sky) {
 	winter := l.Mix.Parts[0].Crop.Life == crop.Winter
 	// A spring that the feed year still holds is no next one.
 	l.Spring = winter && int(l.Last-sky.First) > 150
-	why := say.That("its latest useful sowing is %s", short(l.Last))
+	why := say.That("its latest useful sowing is %s", l.Last.MonthDay())
 	if days := sky.killingFrost(); !winter && days < 365 {
 		frost := sky.First + quantity.Date(sky.Today+days)
 		least := max(l.Mix.Uses[l.Use].First.Days(), l.Mix.Uses[crop.Graze].First.Days())
 		if last := frost - quantity.Date(least+0.5); last < l.Last {
 			l.Last = last
-			why = say.That("in the middle year it freezes to 28 °F here by %s, and it wants %.0f days: sow by %s", short(frost), least, short(last))
+			why = say.That("in the middle year it freezes to 28 °F here by %s, and it wants %.0f days: sow by %s", frost.MonthDay(), least, last.MonthDay())
 		}
 	}
 	if r.Today > l.Last || l.Sow > l.Last {
@@ -143,7 +143,7 @@ func (l *Late) grow(r *Request, sky *Sky, soils []bareSoil) error {
 	slices.Sort(yields)
 	l.Yield = Spread{stats.Percentile(yields, 0.2), stats.Percentile(yields, 0.5), stats.Percentile(yields, 0.8)}
 	if !(l.Yield.Low > 0) {
-		l.Refused = say.That("%s: sown on %s it gives nothing worth saving in one year of five", l.Mix.Title, short(l.Sow))
+		l.Refused = say.That("%s: sown on %s it gives nothing worth saving in one year of five", l.Mix.Title, l.Sow.MonthDay())
 	}
 	return nil
 }
@@ -171,7 +171,7 @@ func (l *Late) closer(f *farm.Farm, gap float64) Closer {
 	if l.Spring {
 		when = say.That("next spring, so not in this feed year's winter")
 	}
-	what := say.That("sow %s of %s by %s: %s %s, %s in one year of five", area.In(f.Units), l.Mix.Title, short(l.Last),
+	what := say.That("sow %s of %s by %s: %s %s, %s in one year of five", area.In(f.Units), l.Mix.Title, l.Last.MonthDay(),
 		tenth(l.Yield.Middle, f.Units).In(f.Units), when, tenth(l.Yield.Low, f.Units).In(f.Units))
 	if need > l.Bare {
 		what = say.That("%s; it would take %s, and no more stands bare", what, whole(need, f.Units).In(f.Units))

@@ -121,8 +121,7 @@ func (v *Review) sowings(r *Request, planned *season.Result, sky *Sky) {
 func window(s *farm.Sowing, first quantity.Date) (opens, closes quantity.Date) {
 	lead := &s.Mix.Parts[0].Crop.Sowing
 	here := func(d quantity.Date) quantity.Date {
-		_, m, day := d.Civil()
-		return quantity.MonthDay{Month: m, Day: day}.OnOrAfter(first)
+		return d.MonthDay().OnOrAfter(first)
 	}
 	if s.On != 0 {
 		return here(s.On), here(s.On)
@@ -223,9 +222,9 @@ func (x *SowingReview) reasons() {
 	if x.SoilReady != 0 {
 		switch days := int(x.Sown - x.SoilReady); {
 		case days > 0:
-			say("the soil had held its warmth on %s, %d days before", short(x.SoilReady), days)
+			say("the soil had held its warmth on %s, %d days before", x.SoilReady.MonthDay(), days)
 		case days < 0:
-			say("the soil held its warmth only on %s, %d days after", short(x.SoilReady), -days)
+			say("the soil held its warmth only on %s, %d days after", x.SoilReady.MonthDay(), -days)
 		}
 	}
 	if x.FirstUse == 0 {

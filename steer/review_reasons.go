@@ -56,7 +56,7 @@ func (f *FieldReview) seen(v *Review, r *Request) {
 			}
 		}
 		if words != "" {
-			f.Reasons = append(f.Reasons, words+" on "+short(e.Date).String())
+			f.Reasons = append(f.Reasons, words+" on "+e.Date.MonthDay().String())
 		}
 	}
 }

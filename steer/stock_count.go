@@ -45,7 +45,7 @@ func (s *Stock) count(r *Request, d *Day, now *season.Snapshot, plain *season.Ye
 			n.Counted, n.Known = b.from, true
 		case b.written():
 			n.Written = true
-			s.tell("%s was never counted: it is taken to hold what the document has there on %s, with what was written down since; a cut that nobody wrote down is not in it", store.Name, short(b.from))
+			s.tell("%s was never counted: it is taken to hold what the document has there on %s, with what was written down since; a cut that nobody wrote down is not in it", store.Name, b.from.MonthDay())
 		default:
 			s.tell("%s was never counted and nothing is written down of it: it holds what the plan puts there", store.Name)
 		}
@@ -54,7 +54,7 @@ func (s *Stock) count(r *Request, d *Day, now *season.Snapshot, plain *season.Ye
 			s.put(now, i, store, simulated[i], b.dm)
 		}
 		if b.taken > 0 {
-			s.tell("no feeding out of %s is written down since %s: %s are taken off, as the plan feeds, shared among stores by what they hold", store.Name, short(b.from), roughly(b.taken, r.Farm.Units))
+			s.tell("no feeding out of %s is written down since %s: %s are taken off, as the plan feeds, shared among stores by what they hold", store.Name, b.from.MonthDay(), roughly(b.taken, r.Farm.Units))
 		}
 		s.Stores = append(s.Stores, n)
 	}

@@ -247,9 +247,9 @@ func (row *BoardRow) marks(y *season.YearResult) {
 	}
 	var uses []say.Line
 	if firstGraze != 0 {
-		grazed := say.That("grazed in %d weeks from %s to %s", count["graze"], dayOf(firstGraze), dayOf(lastGraze))
+		grazed := say.That("grazed in %d weeks from %s to %s", count["graze"], firstGraze.MonthDay(), lastGraze.MonthDay())
 		if count["graze"] == 1 {
-			grazed = say.That("grazed in one week, from %s", dayOf(firstGraze))
+			grazed = say.That("grazed in one week, from %s", firstGraze.MonthDay())
 		}
 		uses = append(uses, grazed)
 	}
@@ -257,7 +257,7 @@ func (row *BoardRow) marks(y *season.YearResult) {
 		slices.SortFunc(cuts, func(a, b cutOn) int { return cmp.Or(cmp.Compare(a.on, b.on), cmp.Compare(a.use, b.use)) })
 		var days []say.Line
 		for _, c := range slices.Compact(cuts) {
-			days = append(days, say.That("%s %s", dayOf(c.on), c.use))
+			days = append(days, say.That("%s %s", c.on.MonthDay(), c.use))
 		}
 		uses = append(uses, say.That("cut %s", say.And(days...)))
 	}

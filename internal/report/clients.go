@@ -173,7 +173,7 @@ func (c *client) old() {
 	if c.d.Today-c.d.Known <= 1 {
 		return
 	}
-	on := dayOf(c.d.Known)
+	on := c.d.Known.MonthDay()
 	c.add(weatherOld, c.d.Today, nil, []say.Line{say.That("last weather %s: frost, rain and drought since are not known, and the gates hold for it", c.d.Known)},
 		say.That("The last weather I have for your farm is of %s. Has there been frost, heavy rain or a dry spell since? Please tell me before sorghums or brassicas are grazed.", on))
 }
@@ -236,7 +236,7 @@ func (c *client) field(x *steer.Field) {
 			last = say.That("Today there is a hold for %s: call me before you use it.", say.And(held...))
 		}
 		c.add(readySoon, x.Now.Ready.Middle, []string{name}, append([]say.Line{x.Say}, why...),
-			say.That("%s should be ready to %s about %s (%s to %s). %s", name, account.Takes(h.Course.Use), dayOf(x.Now.Ready.Middle), dayOf(x.Now.Ready.Early), dayOf(x.Now.Ready.Late), last))
+			say.That("%s should be ready to %s about %s (%s to %s). %s", name, account.Takes(h.Course.Use), x.Now.Ready.Middle.MonthDay(), x.Now.Ready.Early.MonthDay(), x.Now.Ready.Late.MonthDay(), last))
 	}
 }
 
@@ -248,7 +248,7 @@ func (c *client) ready(x *steer.Field) {
 	_, _, why := holding(x, handbook.Caution, c.f.Units)
 	how := say.That("by my estimate")
 	if m := x.History.Measured; m != 0 {
-		how = say.That("measured %s", dayOf(m))
+		how = say.That("measured %s", m.MonthDay())
 	}
 	c.add(readyNow, c.d.Today, []string{c.name(x)}, append([]say.Line{x.Say}, why...),
 		say.That("%s is ready to %s: about %s tall, %s.%s", c.name(x), account.Takes(x.History.Course.Use), stick(x.Now.Height.Middle, c.f.Units), how, care(x, c.f.Units)))
@@ -258,7 +258,7 @@ func (c *client) ready(x *steer.Field) {
 func (c *client) sow(x *steer.Field) {
 	s, closes := x.History.Next, x.Ground.Closes
 	c.add(sowNow, closes, []string{c.name(x)}, []say.Line{x.Say},
-		say.That("The ground on %s is ready for %s: soil %s. It should be in by %s to be worth sowing. If it is sown already, please tell me the day.", c.name(x), s.Mix.Title, thermometer(quantity.Temperature(x.Ground.SoilTemperature), c.f.Units), dayOf(closes)))
+		say.That("The ground on %s is ready for %s: soil %s. It should be in by %s to be worth sowing. If it is sown already, please tell me the day.", c.name(x), s.Mix.Title, thermometer(quantity.Temperature(x.Ground.SoilTemperature), c.f.Units), closes.MonthDay()))
 }
 
 // heights asks for all heights of a farm at once.
@@ -297,9 +297,9 @@ func (c *client) stores(s *steer.Stock) {
 	for _, x := range s.Closers {
 		why = append(why, say.That("would close it: %s", x.What))
 	}
-	how := say.That("By my reckoning stored feed may run out about %s, before turn-out on %s, in one year of five.", dayOf(s.Bad), dayOf(turnout))
+	how := say.That("By my reckoning stored feed may run out about %s, before turn-out on %s, in one year of five.", s.Bad.MonthDay(), turnout.MonthDay())
 	if s.MiddleOut && s.Middle < turnout {
-		how = say.That("By my reckoning stored feed runs out about %s in a middle year, and turn-out is on %s.", dayOf(s.Middle), dayOf(turnout))
+		how = say.That("By my reckoning stored feed runs out about %s in a middle year, and turn-out is on %s.", s.Middle.MonthDay(), turnout.MonthDay())
 	}
 	c.add(u, s.Bad, nil, why,
 		say.That("%s Could you count what lies in each store this week? Then we can talk over what would close the gap.", how))

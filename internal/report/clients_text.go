@@ -39,7 +39,7 @@ func (c *client) dry(x *steer.Field) bool {
 	}
 	days := c.dryRun(from)
 	c.add(dryDays, from, []string{c.name(x)}, []say.Line{x.Say, say.That("forecast: %d days without rain from %s; wanted for %s: %d", days, from, useWords(x.History.Course.Use), wanted)},
-		say.That("The forecast shows %d dry days from %s, and %s is ready to %s or nearly so. If you see the same where you are, it is a good time to mow.%s", days, dayOf(from), c.name(x), account.Takes(x.History.Course.Use), care(x, c.f.Units)))
+		say.That("The forecast shows %d dry days from %s, and %s is ready to %s or nearly so. If you see the same where you are, it is a good time to mow.%s", days, from.MonthDay(), c.name(x), account.Takes(x.History.Course.Use), care(x, c.f.Units)))
 	return true
 }
 

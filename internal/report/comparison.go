@@ -11,6 +11,7 @@ import (
 	"rowen/account"
 	"rowen/handbook/stats"
 	"rowen/quantity"
+	"rowen/say"
 )
 
 //go:embed comparison.tmpl.html
@@ -174,16 +175,9 @@ func executePage(w io.Writer, name, text string, data any) error {
 
 // joinAnd writes a list as people say it.
 func joinAnd(items []string) string {
-	text := ""
-	for i, item := range items {
-		switch {
-		case i == 0:
-		case i == len(items)-1:
-			text += " and "
-		default:
-			text += ", "
-		}
-		text += item
+	var lines []say.Line
+	for _, item := range items {
+		lines = append(lines, say.Name(item))
 	}
-	return text
+	return say.And(lines...).String()
 }

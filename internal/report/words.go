@@ -9,17 +9,8 @@ import (
 	"rowen/season"
 )
 
-// dayOf is a date as people say it: 9 Jun.
-func dayOf(d quantity.Date) quantity.MonthDay {
-	_, m, day := d.Civil()
-	return quantity.MonthDay{Month: m, Day: day}
-}
-
-// shortDate is the same in English.
-func shortDate(d quantity.Date) string { return dayOf(d).String() }
-
-// Day is a day as people say it, without its year: 12 Sep.
-func Day(d quantity.Date) quantity.MonthDay { return dayOf(d) }
+// shortDate is a date as people say it, in English: 9 Jun.
+func shortDate(d quantity.Date) string { return d.MonthDay().String() }
 
 // eventLine puts a season's event into words.
 func eventLine(f *farm.Farm, e *season.Event) EventLine {

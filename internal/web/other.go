@@ -83,12 +83,12 @@ func (s *Server) other(err error, all ...inputs) *otherPage {
 	if !errors.As(err, &c) {
 		return nil
 	}
-	p := s.otherChanges(c)
+	theirs, _ := document.Compare(c.Base.Text, c.Theirs.Text) // sound ones: both were kept
+	p := s.told(c, theirs)
 	p.Form = true
 	say := s.pages.texts.say
 	p.Said = say("other.form", s.savedBy(c.Theirs), c.Theirs.Number, c.Base.Number)
 	yours, _ := document.Compare(c.Base.Text, c.Yours.Text) // where it fails the list says less
-	theirs, _ := document.Compare(c.Base.Text, c.Theirs.Text)
 	for i, change := range theirs {
 		line := &p.Changes[i]
 		line.Yours = line.Was
@@ -116,8 +116,13 @@ func (s *Server) other(err error, all ...inputs) *otherPage {
 
 // otherChanges lists what another window changed since a version.
 func (s *Server) otherChanges(c *office.Conflict) *otherPage {
-	p := &otherPage{Seen: c.Theirs.Number, Said: s.pages.texts.say("other.moved", s.savedBy(c.Theirs), c.Theirs.Number)}
 	theirs, _ := document.Compare(c.Base.Text, c.Theirs.Text) // sound ones: both were kept
+	return s.told(c, theirs)
+}
+
+// told is a conflict with the changes that the other window made.
+func (s *Server) told(c *office.Conflict, theirs []document.Change) *otherPage {
+	p := &otherPage{Seen: c.Theirs.Number, Said: s.pages.texts.say("other.moved", s.savedBy(c.Theirs), c.Theirs.Number)}
 	for _, change := range theirs {
 		line := otherChange{Thing: change.Thing, Key: cmp.Or(s.pages.texts.key(change.Key), s.pages.texts.say("other.whole")), Was: s.orNothing(change.Was), Now: s.orNothing(change.Now)}
 		p.Changes = append(p.Changes, line)

@@ -47,9 +47,9 @@ func (s *Server) whyNot(r *http.Request, o *opened, p document.Problem) string {
 	case strings.HasPrefix(p.Remedy, farm.OverlapsSowing):
 		if there := s.standing(r, o, to, k); there != nil {
 			if there.End != 0 {
-				return say("season.clash", sowing.Mix.Title, field.Name, there.Title, report.Day(there.Date), report.Day(there.End))
+				return say("season.clash", sowing.Mix.Title, field.Name, there.Title, there.Date.MonthDay(), there.End.MonthDay())
 			}
-			return say("season.clash_open", sowing.Mix.Title, field.Name, there.Title, report.Day(there.Date))
+			return say("season.clash_open", sowing.Mix.Title, field.Name, there.Title, there.Date.MonthDay())
 		}
 	case strings.HasPrefix(p.Remedy, farm.PartsTooLarge):
 		return say("season.full", sowing.Mix.Title, field.Name)
