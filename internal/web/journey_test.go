@@ -306,6 +306,10 @@ func TestFigureOpens(t *testing.T) {
 	b.tabTo(`[id="fig-gap.bad"]`)
 	b.press(keyEnter)
 	b.until(`document.querySelector("#sheet").open && document.querySelector("#sheet .formula") !== null`)
+	b.press(keyEnter) // the same key once more, as when it is held
+	if !ask[bool](b, `document.querySelector("#sheet").open && document.activeElement.id === "sheet-title"`) {
+		t.Error("a key that is held closes the sheet that it opened")
+	}
 	if rows := ask[int](b, `document.querySelectorAll("#sheet tbody tr").length`); rows != 24 {
 		t.Errorf("the gap is made of %d half-months", rows)
 	}

@@ -39,9 +39,13 @@ document.addEventListener("click", async (e) => {
   }
 });
 
+// A sheet is begun at its heading: a key that is still down when it opens, or comes a
+// second time, must not meet the button that closes it. What is asked for by one source
+// waits for what that source asked before, so that sheet and plan are two.
 async function openSheet(href) {
-  await htmx.ajax("GET", href, { target: "#sheet-body", swap: "innerHTML" });
+  await htmx.ajax("GET", href, { source: sheet, target: "#sheet-body", swap: "innerHTML" });
   if (!sheet.open) sheet.showModal();
+  document.getElementById("sheet-title")?.focus();
 }
 
 // A form of the plan changes the plan under it: no page is left.
@@ -74,7 +78,7 @@ async function send(values, focus) {
   const board = () => document.querySelector(".board-wrap");
   const top = board()?.getBoundingClientRect().top, left = board()?.scrollLeft;
   performance.mark("change");
-  await htmx.ajax("POST", plan.dataset.url, { target: "#plan", swap: "innerHTML", values });
+  await htmx.ajax("POST", plan.dataset.url, { source: plan, target: "#plan", swap: "innerHTML", values });
   performance.measure("change", "change");
   if (board() && top !== undefined) {
     board().scrollLeft = left;
