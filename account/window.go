@@ -34,7 +34,7 @@ func WindowOf(f *farm.Farm, w *Weeks, s int, on quantity.Date) Window {
 	opens, closes := rule.Earliest, rule.Latest
 	switch {
 	case sow.On != 0:
-		opens, closes = sow.On.MonthDay(), (sow.On+patience).MonthDay()
+		opens, closes = sow.On.MonthDay(), (sow.On + patience).MonthDay()
 	case sow.From != 0:
 		opens = sow.From.MonthDay()
 	}

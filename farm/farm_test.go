@@ -176,6 +176,18 @@ func TestBlankIsMissing(t *testing.T) {
 	}
 }
 
+// A sowing is on a day that a plan can have.
+func TestSowingsDay(t *testing.T) {
+	text, err := os.ReadFile(filepath.Join("..", "examples", "dairy.toml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	doc := strings.Replace(string(text), `crop = "corn-silage-early"`, "crop = \"corn-silage-early\"\non = \"9999-12-31\"", 1)
+	if _, err := farm.Parse("dairy.toml", []byte(doc), catalogue(t)); err == nil || !strings.Contains(err.Error(), "write a day from 1900 to 2200") {
+		t.Errorf("a sowing in the year 9999: %v", err)
+	}
+}
+
 // More than anybody farms is refused before it is grown.
 func TestTooManyFields(t *testing.T) {
 	text, err := os.ReadFile(filepath.Join("..", "examples", "dairy.toml"))

@@ -200,7 +200,7 @@ func (r *reader) time(top document.In) {
 	if !top.Has("first_year") {
 		top.Report("first_year", "", "it is missing; write the calendar year in which the planned feed year ends, such as first_year = 2027")
 	}
-	f.Target = int(top.Number("first_year", 2000, 1900, 2200))
+	f.Target = int(top.Number("first_year", 2000, quantity.FirstYear, quantity.LastYear))
 	f.Turnout = orAssume(r, top, "", "turnout", quantity.MonthDay{Month: time.May, Day: 5}, "usual at 43° north", quantity.ParseMonthDay)
 	f.Housing = orAssume(r, top, "", "housing", quantity.MonthDay{Month: time.October, Day: 25}, "usual at 43° north", quantity.ParseMonthDay)
 	if spring := f.Turnout.In(2001); f.Housing.In(2001) <= spring && f.Latitude > 0 {
@@ -444,7 +444,13 @@ func (r *reader) sowing(in document.In) {
 	}
 	s.Area = document.Quantity(in, "part", 0, within(ofGround, quantity.ParseArea))
 	r.sown(in, &s)
-	date := func(key string) quantity.Date { return document.Quantity(in, key, 0, quantity.ParseDate) }
+	date := func(key string) quantity.Date {
+		d := document.Quantity(in, key, 0, quantity.ParseDate)
+		if d != 0 && !d.Sane() {
+			in.Report(key, d.String(), fmt.Sprintf("write a day from %d to %d", quantity.FirstYear, quantity.LastYear))
+		}
+		return d
+	}
 	s.On, s.From, s.By = date("on"), date("from"), date("by")
 	if s.By != 0 && (s.On != 0 && s.By < s.On || s.From != 0 && s.By < s.From) {
 		in.Report("by", s.By.String(), "it comes before the sowing may begin")

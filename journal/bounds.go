@@ -1,6 +1,8 @@
 package journal
 
 import (
+	"fmt"
+
 	"rowen/internal/document"
 	"rowen/quantity"
 )
@@ -71,8 +73,11 @@ func beyond(v value) error {
 	return nil
 }
 
-// bounds checks that a fact's values can be on any farm at all.
+// bounds checks that a fact's day and values can be on any farm at all.
 func (v *validator) bounds() {
+	if d := v.entry.Date; !d.Sane() {
+		v.report("date", d.String(), fmt.Sprintf("write a day from %d to %d", quantity.FirstYear, quantity.LastYear))
+	}
 	for _, s := range slotsOf(v.entry.Fact) {
 		if err := beyond(s.value); err != nil {
 			v.report(s.name, s.value.text(), remedy(err))
@@ -92,10 +97,10 @@ func (e Entry) impossible() document.Problems {
 // frost of no believable minimum stays a frost. It is false where the fact means nothing
 // without them.
 func (e Entry) believed() (Entry, bool) {
-	if len(e.impossible()) == 0 {
+	s := schemaByKind[e.Kind()]
+	if s == nil || len(e.impossible()) == 0 { // of a later program's kind the values are not known
 		return e, true
 	}
-	s := schemaByKind[e.Kind()]
 	said := slotsOf(e.Fact)
 	whole := true
 	e.Fact, _ = s.fill(func(slots []slot) error {

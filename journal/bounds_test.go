@@ -172,3 +172,22 @@ func TestAnyNumber(t *testing.T) {
 
 // beyondable tells whether a value has bounds at all.
 func beyondable(v value) bool { _, ok := v.(bounded); return ok }
+
+// A day that nobody writes of a farm is not taken in; an entry of such a day that lies in
+// a journal already is read, and is asked about.
+func TestImpossibleDay(t *testing.T) {
+	for _, day := range []string{"0001-01-01", "1899-12-31", "2201-01-01", "9999-12-31"} {
+		line := sealed(strings.Replace(common, `"date":"2026-07-12"`, `"date":"`+day+`"`, 1) + `,"kind":"height","field":"North Six","heights":["31 in"]`)
+		if !strings.Contains(line, day) {
+			t.Fatalf("the common members have another date: %s", common)
+		}
+		log, err := ReadAll("x", strings.NewReader(line))
+		if err != nil || len(log.Entries) != 1 {
+			t.Errorf("%s: what was kept once is read no more: %v %v", day, log.Problems, err)
+			continue
+		}
+		if err := Encode(&bytes.Buffer{}, log.Entries[0]); err == nil || !strings.Contains(err.Error(), "write a day from 1900 to 2200") {
+			t.Errorf("%s is taken in: %v", day, err)
+		}
+	}
+}

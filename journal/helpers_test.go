@@ -92,7 +92,7 @@ func drawValue(t *rapid.T, s slot) string {
 }
 
 var days = rapid.Custom(func(t *rapid.T) quantity.Date {
-	return quantity.Date(rapid.Int32Range(int32(firstDay), int32(lastDay)).Draw(t, "day"))
+	return quantity.Date(rapid.Int32Range(int32(quantity.NewDate(quantity.FirstYear, time.January, 1)), int32(quantity.NewDate(quantity.LastYear, time.December, 31))).Draw(t, "day"))
 })
 
 // ids are few, so that they meet.

@@ -9,6 +9,16 @@ import (
 // zone: a farm's day is the farm's day.
 type Date int32
 
+// FirstYear and LastYear bound the days that anybody writes of a farm: no weather is
+// known before, and no plan is made after.
+const (
+	FirstYear = 1900
+	LastYear  = 2200
+)
+
+// Sane tells whether the day lies between FirstYear and LastYear.
+func (d Date) Sane() bool { y := d.Year(); return y >= FirstYear && y <= LastYear }
+
 // NewDate gives the civil day of a year, month and day of the month. Days past
 // a month's end roll on, as in package time.
 func NewDate(year int, month time.Month, day int) Date {

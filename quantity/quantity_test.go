@@ -161,6 +161,11 @@ func TestDates(t *testing.T) {
 			t.Errorf("ParseDate(%q) was read", bad)
 		}
 	}
+	for day, sane := range map[string]bool{"0001-01-01": false, "1899-12-31": false, "1900-01-01": true, "2200-12-31": true, "9999-12-31": false} {
+		if d, err := quantity.ParseDate(day); err != nil || d.Sane() != sane {
+			t.Errorf("%s is sane: %v, %v", day, d.Sane(), err)
+		}
+	}
 	m, err := quantity.ParseMonthDay("1 November")
 	if err != nil || m.String() != "1 Nov" {
 		t.Errorf("1 November = %v, %v", m, err)

@@ -74,7 +74,7 @@ func Answer(e *farm.Eight, q Question, text string) (err error) {
 	case AskTurnout:
 		e.Turnout, err = quantity.ParseMonthDay(text)
 	case AskFirstYear:
-		if e.FirstYear, err = strconv.Atoi(text); err != nil || e.FirstYear < 1900 || e.FirstYear > 2200 {
+		if e.FirstYear, err = strconv.Atoi(text); err != nil || e.FirstYear < quantity.FirstYear || e.FirstYear > quantity.LastYear {
 			return fmt.Errorf("%q: write a year, such as 2027", text)
 		}
 	}

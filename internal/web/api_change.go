@@ -8,7 +8,6 @@ import (
 
 	"rowen/internal/document"
 	"rowen/internal/office"
-	"rowen/internal/report"
 )
 
 // apiFrom is what every change of a document begins with.
@@ -38,8 +37,7 @@ func gapsOf(ctx context.Context, o *opened) *apiGaps {
 	if err != nil {
 		return nil
 	}
-	lacks := func(y *report.Outcome) float64 { return y.Gap }
-	return &apiGaps{lacks(&p.Plan.Middle), lacks(&p.Plan.Bad), lacks(&p.Plan.Worst)}
+	return &apiGaps{p.Plan.Middle.Gap, p.Plan.Bad.Gap, p.Plan.Worst.Gap}
 }
 
 // soundAt opens a farm for whoever began with a version of its document. A version that is

@@ -137,13 +137,6 @@ func (s *Server) ranked(r *http.Request) (*farmsPage, error) {
 	return body, nil
 }
 
-// The years in which a day can be asked for: no weather is known before, and no plan
-// made after.
-const (
-	firstYear = 1900
-	lastYear  = 2200
-)
-
 // dateOf is the day that a request asks for; zero is today. What is no day is a
 // document.Problem.
 func dateOf(r *http.Request) (quantity.Date, error) {
@@ -152,8 +145,8 @@ func dateOf(r *http.Request) (quantity.Date, error) {
 		return 0, nil
 	}
 	on, err := quantity.ParseDate(text)
-	if err != nil || on.Year() < firstYear || on.Year() > lastYear {
-		return 0, document.Problem{File: "address", Thing: "date", Value: text, Remedy: fmt.Sprintf("write year-month-day, such as 2026-07-12, from %d to %d", firstYear, lastYear)}
+	if err != nil || !on.Sane() {
+		return 0, document.Problem{File: "address", Thing: "date", Value: text, Remedy: fmt.Sprintf("write year-month-day, such as 2026-07-12, from %d to %d", quantity.FirstYear, quantity.LastYear)}
 	}
 	return on, nil
 }
