@@ -386,6 +386,18 @@ func (a *api) grounds(at string) {
 	a.refused(at+"/shapes", members{"base": a.version(at)}, "shapes")
 	a.changes(at, "/shapes", members{"shapes": one})
 	a.shows(at, "-74.468", true)
+	// What is no field is left out and told, as on the page; the same outline twice is told too.
+	tree := members{"type": "Feature", "properties": members{"name": "the oak"}, "geometry": members{"type": "Point", "coordinates": []any{-74.468, 43.05}}}
+	twice := members{"type": "Feature", "properties": members{"name": "over it"}, "geometry": one["geometry"]}
+	var mapped struct {
+		Left     []struct{ Thing, Remedy string }
+		Overlaps []struct{ A, B string }
+	}
+	a.call("POST", at+"/shapes", "application/json", body(a.t, members{"base": a.version(at), "shapes": members{"type": "FeatureCollection", "features": []any{tree, twice}}}), 200, &mapped)
+	if len(mapped.Left) != 1 || mapped.Left[0].Remedy == "" || len(mapped.Overlaps) == 0 {
+		a.t.Errorf("of a map with a tree and a field twice: %+v", mapped)
+	}
+	a.changes(at, "/changes", members{"changes": []members{{"do": "drop", "list": "field", "index": 11}}})
 	a.changes(at, "/changes", members{"changes": []members{{"do": "drop", "list": "field", "index": 10}}})
 	a.shows(at, "New Piece", false)
 }

@@ -46,18 +46,46 @@ type apiShapes struct {
 	KeepArea bool            `json:"keep_area,omitempty" jsonschema:"keep areas as they are written; else they are the outlines'"`
 }
 
-func (s *Server) apiBringShapes(r *http.Request, in apiShapes) (apiChange, error) {
+// apiMapped is what a map came to.
+type apiMapped struct {
+	apiChange
+	Left     []apiFault   `json:"left" jsonschema:"features that are no fields; the first of them, where there are many"`
+	Overlaps []apiOverlap `json:"overlaps" jsonschema:"outlines of the map that lie over one another or over other fields; the first of them"`
+}
+
+// apiOverlap are two fields that share ground.
+type apiOverlap struct {
+	A    string  `json:"a"`
+	B    string  `json:"b"`
+	Area float64 `json:"area_m2"`
+}
+
+// apiBringShapes takes the fields of a map, as the page does: what is no field is left out
+// and told; where nothing is one, nothing is changed.
+func (s *Server) apiBringShapes(r *http.Request, in apiShapes) (apiMapped, error) {
+	out := apiMapped{Left: []apiFault{}, Overlaps: []apiOverlap{}}
 	if len(in.Shapes) > mostShapes {
-		return apiChange{}, &http.MaxBytesError{Limit: mostShapes}
+		return out, &http.MaxBytesError{Limit: mostShapes}
 	}
-	return s.change(r, in.apiFrom, func(o *opened) ([]byte, string, error) {
-		shapes, problems := farm.ReadShapes("shapes", in.Shapes)
-		if len(problems) > 0 {
-			return nil, "", problems
+	shapes, left := farm.ReadShapes("shapes", in.Shapes)
+	var err error
+	var at *opened
+	out.apiChange, err = s.change(r, in.apiFrom, func(o *opened) ([]byte, string, error) {
+		if at = o; len(shapes) == 0 {
+			return nil, "", document.Problems(firstFew(left))
 		}
 		text, err := withShapes(o.version.Text, o.farm, shapes, in.KeepArea)
 		return text, s.pages.texts.say("ground.note_map", len(shapes)), err
 	})
+	if err != nil {
+		return out, err
+	}
+	brought, err := lookedAt(r.Context(), at, shapes, left)
+	if err == nil && brought != nil {
+		out.Left = faults(brought.Left)
+		out.Overlaps = each(brought.Overlaps, func(o overlapTold) apiOverlap { return apiOverlap(o) })
+	}
+	return out, err
 }
 
 // apiGetShapes gives the outlines away.
