@@ -79,7 +79,7 @@ func Figures(p *Plan) []handbook.Figure {
 		}
 		last := len(o.Rows) - 1
 		at := say.That("ledger of weather year %d", o.Year)
-		under := handbook.Figure{Key: "under." + o.key, Label: say.That("home-grown feed under need in %s", o.name), Unit: "kg DM", Formula: underFormula, Value: o.Shortage,
+		under := handbook.Figure{Key: UnderNeed(o.key), Label: say.That("home-grown feed under need in %s", o.name), Unit: "kg DM", Formula: underFormula, Value: o.Shortage,
 			Inputs: []handbook.Figure{
 				{Key: gap.Key, Label: gap.Label, Value: o.Gap, Unit: "kg DM", Origin: at},
 				{Key: "opening", Label: say.That("in store when the feed year began"), Value: o.Opening, Unit: "kg DM", Origin: at},

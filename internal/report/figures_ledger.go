@@ -81,6 +81,9 @@ func LedgerCell(year, column string, row int) string {
 // concentrate.
 func AccountLine(year, line string) string { return "account." + year + "." + line }
 
+// UnderNeed is the key by which opens how far home-grown feed stays under need in a year.
+func UnderNeed(year string) string { return "under." + year }
+
 // FigureOf is the figure of a plan that a key opens: one of Figures, a
 // LedgerCell or an AccountLine. ok is false where the plan has none of this key.
 func FigureOf(p *Plan, key string) (fig handbook.Figure, ok bool) {

@@ -5,10 +5,13 @@ import (
 	"encoding/json"
 	"flag"
 	"fmt"
+	"net/http"
 	"net/http/httptest"
+	"net/url"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -270,6 +273,49 @@ func TestPagesInBrowser(t *testing.T) {
 			b.shoot(name)
 			b.sound(name)
 			b.audit(name)
+		}
+	}
+}
+
+// What two windows see of one another, an earlier version and farms put away, at both
+// widths: audited and looked at, the first thing wrong in sight.
+func TestRefusalsInBrowser(t *testing.T) {
+	server, book := serve(t, true)
+	b := open(t, server.URL)
+	farm := dairy(t, book)
+	for i, view := range []struct {
+		name          string
+		width, height int64
+	}{{"desk", 1280, 900}, {"hand", 390, 844}} {
+		b.size(view.width, view.height, i == 1) // the second in the dark
+		for _, form := range []struct{ page, first, other, value string }{
+			{"store", "store0.capacity", "store1.capacity", "321 ton"},
+			{"animals", "p0.head", "p1.head", "61"},
+		} {
+			b.visit(farm + "/" + form.page)
+			value := strings.Replace(form.value, "1", strconv.Itoa(5+i), 1)
+			v, err := book.Document(t.Context(), farmID(t, book))
+			if err != nil {
+				t.Fatal(err)
+			}
+			if status, body := post(t, server.URL+farm+"/"+form.page, url.Values{"do": {"save"}, "base": {strconv.Itoa(v.Number)}, form.first: {value}}); status != http.StatusSeeOther {
+				t.Fatalf("the other window: status %d: %.300s", status, body)
+			}
+			b.fill(`[name="`+form.other+`"]`, value)
+			b.do(chromedp.Click(`main form button.main`))
+			b.until(`document.querySelector("main [role=alert]") !== null`)
+			name := "conflict-" + form.page + "-" + view.name
+			if !ask[bool](b, `(() => { const at = document.querySelector("main [role=alert]").getBoundingClientRect(); return at.top < innerHeight && at.bottom > 0; })()`) {
+				t.Errorf("%s: what is wrong is out of sight", name)
+			}
+			b.shoot(name)
+			b.audit(name)
+		}
+		for name, path := range map[string]string{"version": farm + "/versions/1", "away": "/"} {
+			b.visit(path)
+			b.shoot(name + "-" + view.name)
+			b.sound(name)
+			b.audit(name + "-" + view.name)
 		}
 	}
 }

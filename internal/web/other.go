@@ -91,7 +91,7 @@ func (s *Server) other(err error, all ...inputs) *otherPage {
 	yours, _ := document.Compare(c.Base.Text, c.Yours.Text) // where it fails the list says less
 	for i, change := range theirs {
 		line := &p.Changes[i]
-		line.Yours = line.Was
+		line.Yours = say("other.untouched")
 		for _, y := range yours {
 			if y.At == change.At && y.Key == change.Key && change.At.Index >= 0 {
 				line.Yours = s.orNothing(y.Now)

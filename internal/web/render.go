@@ -170,10 +170,11 @@ func (p *pages) words(u quantity.System, currency string) template.FuncMap {
 		},
 		"areaOf":   func() func(float64) string { return func(m2 float64) string { return report.Area(m2, u) } },
 		"afterDot": func(s string) string { return s[strings.LastIndexByte(s, '.')+1:] },
-		"opens":    func(key string) bool { return strings.HasPrefix(key, "ledger.") },
+		"opens":    func(key string) bool { return strings.Contains(key, ".") }, // an input that is no figure has a plain name
 		"cell": func(year int, column string, row int) string {
 			return report.LedgerCell(report.YearKeys[year], column, row)
 		},
+		"under":  func(year int) string { return report.UnderNeed(report.YearKeys[year]) },
 		"line":   func(year int, line string) string { return report.AccountLine(report.YearKeys[year], line) },
 		"units":  func() quantity.System { return u },
 		"mine":   func(text string) string { return mine(text, u) },
